@@ -12,7 +12,7 @@
 namespace firstcrop {
 
 /// Something that produces facts: arithmetic in C++ or a `derive` rule. Every fact has exactly one producer.
-/// A producer that names `Component::Each` among its facts runs once a component.
+/// A producer that names `Component::Each` among what it gives runs once a component.
 struct Producer {
   std::string name;
   std::vector<FactReference> needs;
