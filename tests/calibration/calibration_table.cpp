@@ -1,0 +1,143 @@
+#include "calibration_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <string_view>
+#include <variant>
+
+#include "base/error.hpp"
+#include "csv.hpp"
+#include "input/yaml_reader.hpp"
+#include "structure/molecule.hpp"
+
+namespace firstcrop {
+namespace {
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(' ');
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(' ') - first + 1);
+}
+
+std::vector<std::string> split(std::string_view text, std::string_view separator) {
+  std::vector<std::string> out;
+  while (true) {
+    const std::size_t end = text.find(separator);
+    out.emplace_back(trimmed(text.substr(0, end)));
+    if (end == std::string_view::npos) return out;
+    text.remove_prefix(end + separator.size());
+  }
+}
+
+template <typename Kernel, std::size_t size>
+Kernel kernel_named(const std::array<std::string_view, size>& names, const std::string& name) {
+  const auto found = std::find(names.begin(), names.end(), name);
+  if (found == names.end()) throw Error(fmt::format("no kernel is called `{}`", name));
+  return static_cast<Kernel>(found - names.begin());
+}
+
+Molecule molecule_of(const std::string& smiles) {
+  const auto parsed = parse_smiles(smiles);
+  if (const auto* fault = std::get_if<SmilesFault>(&parsed)) {
+    throw Error(fmt::format("{}: {}", smiles, fault->reason));
+  }
+  return std::get<Molecule>(parsed);
+}
+
+}  // namespace
+
+VarianceTable CalibrationTable::variances_of(const std::string& mode) const {
+  VarianceTable out{};
+  for (const KernelVariance& entry : variances) {
+    if (entry.mode != mode) continue;
+    out[static_cast<std::size_t>(entry.solid)][static_cast<std::size_t>(entry.solvent)] = entry.variance;
+  }
+  return out;
+}
+
+std::size_t CalibrationTable::solvent_index(const std::string& id) const {
+  const auto found =
+      std::find_if(solvents.begin(), solvents.end(), [&](const SolventTraits& s) { return s.id == id; });
+  if (found == solvents.end()) throw Error(fmt::format("no solvent `{}` in solvents.csv", id));
+  return static_cast<std::size_t>(found - solvents.begin());
+}
+
+DescriptorScheme read_descriptor_scheme(const std::string& path) {
+  Findings findings;
+  const auto document = read_yaml(path, read_file(path), findings);
+  const YamlNode* rows = document ? document->root().find("rows") : nullptr;
+  if (rows == nullptr) throw Error(fmt::format("{}: no table of increments", path));
+  std::vector<AdditiveFragment> fragments;
+  for (const std::string& line : split(rows->text, "\n")) {
+    if (line.empty()) continue;
+    const std::vector<std::string> cells = split(line, " | ");
+    if (cells.size() != 10) throw Error(fmt::format("{}: expected ten columns in `{}`", path, line));
+    AdditiveFragment fragment;
+    fragment.name = cells[0];
+    fragment.covers_atoms = cells[1] == "base";
+    fragment.smarts = cells[2];
+    for (std::size_t i = 0; i < 5; ++i) fragment.increments[i] = required_csv_number(cells[5 + i]);
+    fragments.push_back(std::move(fragment));
+  }
+  return DescriptorScheme(std::move(fragments));
+}
+
+CalibrationTable read_calibration_table(const std::string& folder, const DescriptorScheme& scheme) {
+  CalibrationTable table;
+  std::map<std::string, std::size_t> numbers;
+  const CsvTable solids = read_csv(folder + "/solids.csv");
+  for (const auto& row : solids.rows) {
+    CalibrationSolid solid;
+    numbers.emplace(row[solids.column("solid")], table.solids.size());
+    solid.name = row[solids.column("name")];
+    solid.melting_point_k = csv_number(row[solids.column("melting_point_k")]);
+    const Molecule molecule = molecule_of(row[solids.column("smiles")]);
+    solid.canonical_smiles = molecule.canonical_smiles();
+    solid.canonical_smiles_without_stereo = molecule.canonical_smiles_without_stereo();
+    solid.molar_mass_g_mol = molecule.molar_mass_g_mol();
+    solid.structure_features = scheme.structure_features(molecule);
+    solid.group_features = group_features(molecule);
+    // The model file holds four decimals; fitting on the same digits keeps fit and file in step.
+    for (double& feature : solid.structure_features) feature = std::round(feature * 1e4) / 1e4;
+    table.solids.push_back(std::move(solid));
+  }
+  const CsvTable solvents = read_csv(folder + "/solvents.csv");
+  for (const auto& row : solvents.rows) {
+    SolventTraits traits;
+    const auto number = [&](std::string_view column) {
+      return required_csv_number(row[solvents.column(column)]);
+    };
+    traits.id = row[solvents.column("solvent")];
+    traits.abraham = {number("c"), number("e"), number("s"), number("a"), number("b"), number("l")};
+    traits.hansen_sqrt_mpa = {number("hansen_d"), number("hansen_p"), number("hansen_h")};
+    traits.molar_volume_ml_mol = number("molar_volume_ml_mol");
+    traits.hydrocarbon_share = number("hydrocarbon_share");
+    traits.water = number("water") != 0;
+    table.solvents.push_back(std::move(traits));
+  }
+  const CsvTable curves = read_csv(folder + "/curves.csv");
+  for (const auto& row : curves.rows) {
+    const auto solid = numbers.find(row[curves.column("solid")]);
+    if (solid == numbers.end()) {
+      throw Error(fmt::format("curves.csv: no solid `{}`", row[curves.column("solid")]));
+    }
+    table.curves.push_back(
+        {solid->second, row[curves.column("solvent")], csv_number(row[curves.column("level")]),
+         csv_number(row[curves.column("enthalpy_kj_mol")]), !row[curves.column("doubt")].empty()});
+    (void)table.solvent_index(table.curves.back().solvent);
+  }
+  const CsvTable variances = read_csv(folder + "/variances.csv");
+  for (const auto& row : variances.rows) {
+    table.variances.push_back(
+        {row[variances.column("mode")],
+         kernel_named<SolidKernel>(kSolidKernelNames, row[variances.column("solid_kernel")]),
+         kernel_named<SolventKernel>(kSolventKernelNames, row[variances.column("solvent_kernel")]),
+         required_csv_number(row[variances.column("variance")])});
+  }
+  return table;
+}
+
+}  // namespace firstcrop

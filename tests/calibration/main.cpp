@@ -1,0 +1,122 @@
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <exception>
+#include <fstream>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/error.hpp"
+#include "calibration_table.hpp"
+#include "cross_validation.hpp"
+#include "model_fit.hpp"
+#include "model_writer.hpp"
+#include "reference_check.hpp"
+
+namespace {
+
+using namespace firstcrop;
+
+constexpr const char* kUsage = R"(usage: firstcrop_calibration COMMAND [options]
+  fit FILE           fits the model and writes it
+  folds FOLDER       writes model-0.txt to model-4.txt, each fitted without the solids of its fold
+  cross-validate     foretells every solid from a fit without it and prints how well
+  check              compares with figures of a reference implementation
+options
+  --with-lfer        the configuration of the reference figures: partition term at 0.7, doubtful curves kept
+  --root FOLDER      folder that holds solvents/ and tests/; the current one if not given
+)";
+
+struct Options {
+  std::string command;
+  std::string target;
+  std::string root = ".";
+  Configuration configuration = shipped_configuration();
+};
+
+void write_file(const std::string& path, const std::string& text) {
+  std::ofstream out(path, std::ios::binary);
+  out << text;
+  out.flush();
+  if (!out) throw Error(fmt::format("cannot write {}", path));
+}
+
+std::optional<Options> parse_arguments(const std::vector<std::string>& arguments) {
+  Options options;
+  std::vector<std::string> words;
+  for (std::size_t i = 0; i < arguments.size(); ++i) {
+    if (arguments[i] == "--with-lfer") {
+      options.configuration = reference_configuration();
+    } else if (arguments[i] == "--root" && i + 1 < arguments.size()) {
+      options.root = arguments[++i];
+    } else if (arguments[i].starts_with("--")) {
+      return std::nullopt;
+    } else {
+      words.push_back(arguments[i]);
+    }
+  }
+  if (words.empty()) return std::nullopt;
+  options.command = words[0];
+  const bool with_target = options.command == "fit" || options.command == "folds";
+  if (words.size() != (with_target ? 2U : 1U)) return std::nullopt;
+  if (with_target) options.target = words[1];
+  return options;
+}
+
+int run(const Options& options) {
+  const DescriptorScheme scheme =
+      read_descriptor_scheme(options.root + "/solvents/descriptor-increments.yaml");
+  const CalibrationTable table = read_calibration_table(options.root + "/tests/calibration", scheme);
+  const Configuration& configuration = options.configuration;
+  if (options.command == "fit") {
+    const ModelFit fit = fit_model(table, sample_of(table, configuration), configuration.partition_weight);
+    write_file(options.target, model_text(fit.data));
+    fmt::print("{} solids, {} cells", fit.data.solids.size(), fit.data.cells.size());
+    const auto plans = fit_plans(table, configuration.partition_weight);
+    for (std::size_t i = 0; i < plans.size(); ++i) {
+      fmt::print("; {} log marginal likelihood {:.1f}", plans[i].mode, fit.fits[i].log_marginal_likelihood);
+    }
+    fmt::print("\n");
+    return 0;
+  }
+  if (options.command == "folds") {
+    for (int fold = 0; fold < kFoldCount; ++fold) {
+      const Sample sample =
+          make_sample(table, configuration.with_doubtful,
+                      [&](const CalibrationSolid& solid) { return fold_of(solid) != fold; });
+      const ModelFit fit = fit_model(table, sample, configuration.partition_weight);
+      write_file(fmt::format("{}/model-{}.txt", options.target, fold), model_text(fit.data));
+      fmt::print("model-{}.txt: {} solids, {} cells\n", fold, fit.data.solids.size(), fit.data.cells.size());
+    }
+    return 0;
+  }
+  if (options.command == "cross-validate") {
+    fmt::print("{}", cross_validation_text(table, configuration));
+    return 0;
+  }
+  if (options.command == "check") {
+    const ReferenceCheck check =
+        check_against_reference(table, scheme, options.root + "/tests/external/data");
+    fmt::print("{}", check.text);
+    return check.passed ? 0 : 1;
+  }
+  fmt::print(stderr, "{}", kUsage);
+  return 2;
+}
+
+}  // namespace
+
+int main(int argument_count, char** arguments) {
+  try {
+    const auto options = parse_arguments(std::vector<std::string>(arguments + 1, arguments + argument_count));
+    if (!options) {
+      fmt::print(stderr, "{}", kUsage);
+      return 2;
+    }
+    return run(*options);
+  } catch (const std::exception& error) {
+    fmt::print(stderr, "firstcrop_calibration: {}\n", error.what());
+    return 3;
+  }
+}
