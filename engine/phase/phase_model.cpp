@@ -1,0 +1,246 @@
+#include "phase/phase_model.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace firstcrop {
+
+namespace {
+
+constexpr double kRecordTemperatureK = 298.15;
+
+bool is_mean_molecule(const Solvent& solvent) {
+  return solvent.is_mixture && solvent.unifac && !solvent.unifac->stand_in;
+}
+
+MutualSolubility turned(const MutualSolubility& limits) {
+  return {limits.second_in_first_weight_percent, limits.first_in_second_weight_percent};
+}
+
+/// A published limit moved by the calculated change between two temperatures.
+std::optional<double> carried_limit(std::optional<double> published, std::optional<double> calculated_there,
+                                    std::optional<double> calculated_here) {
+  if (!published) return calculated_here;
+  if (!calculated_there || !calculated_here) return published;
+  constexpr double kWhole = 100;
+  return std::min(kWhole, *published * *calculated_here / *calculated_there);
+}
+
+}  // namespace
+
+PhaseModel::PhaseModel(Library library, UnifacParameters parameters)
+    : library_(std::move(library)), parameters_(std::move(parameters)) {
+  for (const Incompatibility& row : library_.incompatibilities())
+    if (row.between_solvents) pair_rows_.push_back(&row);
+}
+
+std::optional<ActivityModel> PhaseModel::activity(std::span<const SolventId> solvents) const {
+  std::vector<GroupCounts> molecules;
+  molecules.reserve(solvents.size());
+  for (const SolventId id : solvents) {
+    const auto& groups = library_.solvent(id).unifac;
+    if (!groups || groups->hint_only) return std::nullopt;
+    molecules.push_back(groups->counts);
+  }
+  return ActivityModel::create(parameters_, molecules);
+}
+
+std::optional<double> PhaseModel::margin(SolventId first, SolventId second, double temperature_k) const {
+  if (is_mean_molecule(library_.solvent(first)) || is_mean_molecule(library_.solvent(second)))
+    return std::nullopt;
+  const auto model = activity(std::array{first, second});
+  if (!model) return std::nullopt;
+  return miscibility_margin(BinaryActivity(model->at(temperature_k)));
+}
+
+std::optional<OneLiquid> PhaseModel::one_liquid(SolventId first, SolventId second,
+                                                double temperature_k) const {
+  if (first == second) return OneLiquid{1, PhaseBasis::Record};
+  const MiscibilityRecord* record = library_.miscibility(first, second);
+  const bool has_critical_temperature = record != nullptr && record->upper_critical_temperature_k;
+  if (has_critical_temperature)
+    return firstcrop::one_liquid(record, std::nullopt, std::nullopt, temperature_k);
+  const auto here = margin(first, second, temperature_k);
+  const bool is_published = record != nullptr && record->evidence == PairEvidence::Published;
+  std::optional<double> at_record = here;
+  if (here && is_published && temperature_k != kRecordTemperatureK)
+    at_record = margin(first, second, kRecordTemperatureK);
+  return firstcrop::one_liquid(record, at_record, here, temperature_k);
+}
+
+std::optional<OneLiquid> PhaseModel::one_liquid_at(SolventId first, SolventId second, double temperature_k,
+                                                   double first_volume_fraction) const {
+  auto answer = one_liquid(first, second, temperature_k);
+  if (!answer || first_volume_fraction <= 0 || first_volume_fraction >= 1)
+    return answer ? std::optional(OneLiquid{1, answer->basis}) : std::nullopt;
+  constexpr double kSure = 0.999;
+  const auto& density_1 = library_.solvent(first).density_25c_g_ml;
+  const auto& density_2 = library_.solvent(second).density_25c_g_ml;
+  if (answer->chance >= kSure || first == second || !density_1 || !density_2) return answer;
+  const double first_mass = first_volume_fraction * density_1->value;
+  const double weight_percent =
+      100 * first_mass / (first_mass + (1 - first_volume_fraction) * density_2->value);
+  answer->chance = chance_of_one_liquid_at(answer->chance, mutual_solubility(first, second, temperature_k),
+                                           weight_percent);
+  return answer;
+}
+
+MutualSolubility PhaseModel::mutual_solubility(SolventId first, SolventId second,
+                                               double temperature_k) const {
+  const Solvent& solvent_1 = library_.solvent(first);
+  const Solvent& solvent_2 = library_.solvent(second);
+  const auto model = is_mean_molecule(solvent_1) || is_mean_molecule(solvent_2)
+                         ? std::nullopt
+                         : activity(std::array{first, second});
+  const auto calculated_at = [&](double at_k) -> MutualSolubility {
+    if (!model || !solvent_1.molar_mass_g_mol || !solvent_2.molar_mass_g_mol) return {};
+    const LayerAnswer answer = liquid_layers(BinaryActivity(model->at(at_k)));
+    if (!answer.layers) return {};
+    return firstcrop::mutual_solubility(*answer.layers, solvent_1.molar_mass_g_mol->value,
+                                        solvent_2.molar_mass_g_mol->value);
+  };
+  const MutualSolubility here = calculated_at(temperature_k);
+  const MiscibilityRecord* record = library_.miscibility(first, second);
+  if (record == nullptr ||
+      (!record->first_in_second_weight_percent && !record->second_in_first_weight_percent))
+    return here;
+  MutualSolubility published{record->first_in_second_weight_percent, record->second_in_first_weight_percent};
+  if (record->first != first) published = turned(published);
+  constexpr double kSameTemperatureK = 0.5;
+  const MutualSolubility there = std::abs(temperature_k - record->temperature_k) < kSameTemperatureK
+                                     ? here
+                                     : calculated_at(record->temperature_k);
+  return {carried_limit(published.first_in_second_weight_percent, there.first_in_second_weight_percent,
+                        here.first_in_second_weight_percent),
+          carried_limit(published.second_in_first_weight_percent, there.second_in_first_weight_percent,
+                        here.second_in_first_weight_percent)};
+}
+
+std::optional<std::vector<double>> PhaseModel::mole_fractions(
+    std::span<const SolventId> solvents, std::span<const double> volume_fractions) const {
+  std::vector<double> moles;
+  double total = 0;
+  for (std::size_t i = 0; i < solvents.size(); ++i) {
+    const auto& volume = library_.solvent(solvents[i]).molar_volume_ml_mol;
+    if (!volume) return std::nullopt;
+    moles.push_back(volume_fractions[i] / volume->value);
+    total += moles.back();
+  }
+  for (double& amount : moles) amount /= total;
+  return moles;
+}
+
+std::optional<std::vector<double>> PhaseModel::volume_fractions(
+    std::span<const SolventId> solvents, std::span<const double> mole_fractions) const {
+  std::vector<double> volumes;
+  double total = 0;
+  for (std::size_t i = 0; i < solvents.size(); ++i) {
+    const auto& volume = library_.solvent(solvents[i]).molar_volume_ml_mol;
+    if (!volume) return std::nullopt;
+    volumes.push_back(mole_fractions[i] * volume->value);
+    total += volumes.back();
+  }
+  for (double& volume : volumes) volume /= total;
+  return volumes;
+}
+
+std::optional<VapourPressure> PhaseModel::vapour_pressure(SolventId solvent) const {
+  const Solvent& record = library_.solvent(solvent);
+  if (!record.antoine || !record.boiling_point_k) return std::nullopt;
+  return VapourPressure::create(*record.antoine, record.boiling_point_k->value);
+}
+
+std::optional<double> PhaseModel::boiling_temperature_k(SolventId solvent, double pressure_kpa) const {
+  const Solvent& record = library_.solvent(solvent);
+  if (pressure_kpa == kStandardPressureKpa)
+    return record.boiling_point_k ? std::optional(record.boiling_point_k->value) : std::nullopt;
+  const auto pressure = vapour_pressure(solvent);
+  return pressure ? pressure->boiling_temperature_k(pressure_kpa) : std::nullopt;
+}
+
+std::optional<BoilingLiquid> PhaseModel::boiling_liquid(std::span<const SolventId> solvents) const {
+  std::vector<VapourPressure> pressures;
+  for (const SolventId id : solvents) {
+    const auto pressure = vapour_pressure(id);
+    if (!pressure) return std::nullopt;
+    pressures.push_back(*pressure);
+  }
+  return BoilingLiquid(std::move(pressures), activity(solvents));
+}
+
+std::optional<PairAzeotrope> PhaseModel::azeotrope(SolventId first, SolventId second,
+                                                   double pressure_kpa) const {
+  if (first == second) return std::nullopt;
+  const AzeotropeRecord* record = library_.azeotrope(first, second);
+  const bool at_standard = std::abs(pressure_kpa - kStandardPressureKpa) < 0.01;
+  const bool is_mixture = library_.solvent(first).is_mixture || library_.solvent(second).is_mixture;
+  const auto liquid = is_mixture || (record != nullptr && at_standard)
+                          ? std::nullopt
+                          : boiling_liquid(std::array{first, second});
+  const AzeotropeAnswer here = liquid ? find_azeotrope(*liquid, pressure_kpa) : AzeotropeAnswer{};
+  if (record == nullptr) {
+    if (!here.azeotrope) return std::nullopt;
+    return PairAzeotrope{here.azeotrope->temperature_k,
+                         here.azeotrope->first_fraction,
+                         here.azeotrope->kind == AzeotropeKind::MaximumBoiling,
+                         here.azeotrope->layers.has_value(),
+                         PairAzeotrope::Basis::Calculated,
+                         nullptr};
+  }
+
+  PairAzeotrope answer{record->temperature_k,       std::nullopt,
+                       record->kind == "maximum",   record->heterogeneous,
+                       PairAzeotrope::Basis::Table, record};
+  const auto& mass_1 = library_.solvent(record->first).molar_mass_g_mol;
+  const auto& mass_2 = library_.solvent(record->second).molar_mass_g_mol;
+  if (record->first_weight_percent && mass_1 && mass_2) {
+    const double moles_1 = *record->first_weight_percent / mass_1->value;
+    const double moles_2 = (100 - *record->first_weight_percent) / mass_2->value;
+    const double fraction = moles_1 / (moles_1 + moles_2);
+    answer.first_fraction = record->first == first ? fraction : 1 - fraction;
+  }
+  if (at_standard) return answer;
+
+  // Listed at 101.325 kPa only. Without a calculated azeotrope at both pressures the change is not known.
+  const AzeotropeAnswer there = liquid ? find_azeotrope(*liquid, kStandardPressureKpa) : AzeotropeAnswer{};
+  if (!here.azeotrope || !there.azeotrope) return std::nullopt;
+  answer.basis = PairAzeotrope::Basis::TableMoved;
+  answer.temperature_k += here.azeotrope->temperature_k - there.azeotrope->temperature_k;
+  if (answer.first_fraction)
+    answer.first_fraction = std::clamp(
+        *answer.first_fraction + here.azeotrope->first_fraction - there.azeotrope->first_fraction, 0.0, 1.0);
+  return answer;
+}
+
+std::optional<double> PhaseModel::volatility_of_trace(SolventId trace, SolventId solvent,
+                                                      double pressure_kpa) const {
+  const auto liquid = boiling_liquid(std::array{trace, solvent});
+  if (!liquid || !liquid->model()) return std::nullopt;
+  return liquid->volatility_of_trace(0, 1, pressure_kpa);
+}
+
+std::optional<FlashPoint> PhaseModel::flash_point(std::span<const SolventId> solvents,
+                                                  std::span<const double> volume_fractions) const {
+  const auto moles = mole_fractions(solvents, volume_fractions);
+  if (!moles) return std::nullopt;
+  std::vector<FlashComponent> components;
+  for (const SolventId id : solvents) {
+    const SafetyNumber& listed = library_.solvent(id).flash_point_k;
+    const auto pressure = vapour_pressure(id);
+    if (!pressure || listed.knowledge == Knowledge::Unknown) return std::nullopt;
+    components.push_back(
+        {*pressure, listed.knowledge == Knowledge::Value ? std::optional(listed.value) : std::nullopt});
+  }
+  return firstcrop::flash_point(components, activity(solvents), *moles);
+}
+
+const Incompatibility* PhaseModel::gravest_reaction(SolventId first, SolventId second) const {
+  const Incompatibility* gravest = nullptr;
+  for (const Incompatibility* row : pair_rows_)
+    if (row->concerns(first, second) && (gravest == nullptr || row->severity > gravest->severity))
+      gravest = row;
+  return gravest;
+}
+
+}  // namespace firstcrop
