@@ -176,6 +176,55 @@ TEST_SUITE("library loader") {
     CHECK(holds(findings, "no shelf is called `usual`"));
   }
 
+  TEST_CASE("a source, a group or a condition that stands twice or makes no sense is refused") {
+    const TemporaryLibrary folder;
+    folder.append("sources.yaml", "  crc: again\n  two words: a key with a blank\n  no colon here\n");
+    folder.replace("conditions.yaml", "  base-traces | residue", "  acid-traces | residu");
+    folder.replace("groups.yaml", "  phenol | phenol | c[OX2H]", "  phenol | phenol | c[OX2H");
+    folder.replace("descriptor-increments.yaml", "| 3400 | -0.06411", "| 3400 | few");
+    const std::string findings = folder.findings();
+    CHECK(holds(findings, "the source `crc` stands twice"));
+    CHECK(holds(findings, "the key `two words` holds a blank"));
+    CHECK(holds(findings, "a colon and a blank must part the key from its meaning"));
+    CHECK(holds(findings, "the condition `acid-traces` stands twice"));
+    CHECK(holds(findings, "did you mean `residue`?"));
+    CHECK(holds(findings, "groups.yaml: error"));
+    CHECK(holds(findings, "`few` is not a number"));
+  }
+
+  TEST_CASE("names, habits and azeotropes that make no sense are refused") {
+    const TemporaryLibrary folder;
+    folder.replace("names.yaml", "  limonene | racemic", "  limonene racemic");
+    folder.append("habits.yaml", "  ethanol+anisole 0.1 0\n  anisole+benzene 1.5 0\n");
+    folder.replace("azeotropes.yaml", "  ethanol toluene 76.7 68 minimum published",
+                   "  ethanol toluene - 68 lowest print");
+    folder.replace("miscibility.yaml", "\n  xylenes a", "\n  xylenes ?");
+    folder.replace("incompatibilities.yaml", "class:alcohols !tert-butanol", "methanol !methanol");
+    folder.replace("shelves.yaml", "source: judgement", "source: hearsay");
+    const std::string findings = folder.findings();
+    CHECK(holds(findings, "an id and a caveat are expected"));
+    CHECK(holds(findings, "`ethanol` comes behind `anisole` in the alphabet"));
+    CHECK(holds(findings, "habit lies between 0 and 1"));
+    CHECK(holds(findings, "an azeotrope needs its boiling temperature"));
+    CHECK(holds(findings, "`lowest` is not expected here"));
+    CHECK(holds(findings, "`print` is not expected here"));
+    CHECK(holds(findings, "the letter `?` means nothing here"));
+    CHECK(holds(findings, "this party comes to no solvent at all"));
+    CHECK(holds(findings, "the source `hearsay` is not explained"));
+  }
+
+  TEST_CASE("a row without its text, its source or its names is refused") {
+    const TemporaryLibrary folder;
+    folder.replace("incompatibilities.yaml", "  + Forms the ester and hydrogen chloride, with heat.\n", "");
+    folder.replace("incompatibilities.yaml", "chlorosilane phosphorus-chloride |  |  | memory",
+                   "chlorosilane |  |  |");
+    folder.replace("names.yaml", "  ethanol: EtOH;", "  ethanol EtOH;");
+    const std::string findings = folder.findings();
+    CHECK(holds(findings, "this row does not say what happens"));
+    CHECK(holds(findings, "this row has no source"));
+    CHECK(holds(findings, "a colon and a blank must part the head of this row from its names"));
+  }
+
   TEST_CASE("all faults of all files are found in one run") {
     const TemporaryLibrary folder;
     folder.replace("ethers.yaml", "log_kow: 0.89 [crc]", "log_kow: 0.89");
