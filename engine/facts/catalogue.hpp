@@ -2,6 +2,8 @@
 
 #include <compare>
 #include <cstdint>
+#include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -59,6 +61,7 @@ class Catalogue {
 
  private:
   std::vector<FactInfo> facts_;
+  std::map<std::string, FactId, std::less<>> by_name_;
 };
 
 }  // namespace firstcrop

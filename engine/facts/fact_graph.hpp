@@ -1,9 +1,9 @@
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
-#include <variant>
 #include <vector>
 
 #include "base/finding.hpp"
@@ -12,7 +12,7 @@
 namespace firstcrop {
 
 /// Something that produces facts: arithmetic in C++ or a `derive` rule. Every fact has exactly one producer.
-/// A producer that names `Component::Each` among what it gives runs once a component.
+/// A producer that gives facts of `Component::Each`, and then no others, runs once a component.
 struct Producer {
   std::string name;
   std::vector<FactReference> needs;
@@ -25,6 +25,8 @@ struct Producer {
 class FactGraph {
  public:
   /// A fact with two producers, and a cycle (its path is printed), are findings; nothing is returned then.
+  /// The order in which producers are handed over makes no difference. Throws Error for a producer that gives
+  /// both component facts and others, or `good.` and `poor.` facts.
   [[nodiscard]] static std::optional<FactGraph> build(const Catalogue& catalogue,
                                                       std::vector<Producer> producers, Findings& findings);
   /// Runs every producer on the frame, in order.
@@ -34,7 +36,12 @@ class FactGraph {
   [[nodiscard]] const std::vector<Producer>& producers() const { return producers_; }
 
  private:
+  using Bits = std::vector<std::uint64_t>;
+  void run_one(std::size_t index, FactFrame& frame) const;
+
   std::vector<Producer> producers_;  // in an order in which they can run
+  std::vector<Bits> required_;       // of each producer: itself and all that must run before it
+  std::vector<std::size_t> producer_of_fact_;
 };
 
 }  // namespace firstcrop

@@ -66,7 +66,8 @@ struct FactValue {
   [[nodiscard]] bool is_known() const { return !std::holds_alternative<Unknown>(value); }
 };
 
-/// Mean-free summary of a number for people: median, and the range that holds 80 % (absent where certain).
+/// A number for people: its median, and the range that holds 80 % (absent where certain), over the scenarios
+/// in which it is known. Nothing for what is no number or known in none.
 [[nodiscard]] std::optional<Quantity> summary(const FactValue& value, const Dimension& dimension);
 
 }  // namespace firstcrop

@@ -11,8 +11,9 @@ inline constexpr std::size_t kMostJointScores = 48;
 
 /// Standard normal scores for the 64 scenarios: the same bytes every time. The joint columns have exactly
 /// mean 0 and covariance I (up to rounding), so that a covariance built on them is reproduced; the extra
-/// columns have mean 0, variance 1 and no correlation with any joint column, little with one another. Earlier
-/// columns are spread more evenly: give them to what varies most.
+/// columns have mean 0, variance 1 and no correlation with any joint column, and little with one another. The
+/// first column is the 64 middles of equally probable classes themselves; later ones lose a little of that
+/// evenness to the condition.
 class Scenarios {
  public:
   /// Throws Error where more than kMostJointScores joint columns are asked for.
