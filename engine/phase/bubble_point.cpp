@@ -209,10 +209,13 @@ std::optional<double> BoilingLiquid::volatility_of_trace(std::size_t trace, std:
   if (!ln_trace) return std::nullopt;
   double ln_gamma = 0;
   if (model_) {
-    std::vector<double> pure(component_count(), 0.0);
-    pure[solvent] = 1;
-    ln_gamma = model_->ln_gamma(pure, *boiling_k)[trace];
-    if (ln_gamma < kLeastLnGamma) return std::nullopt;
+    const ActivityAtTemperature at_boil = model_->at(*boiling_k);
+    std::vector<double> fractions(component_count(), 0.0);
+    fractions[trace] = fractions[solvent] = 0.5;
+    if (associates_strongly(at_boil, fractions)) return std::nullopt;
+    fractions[trace] = 0;
+    fractions[solvent] = 1;
+    ln_gamma = at_boil.ln_gamma(fractions)[trace];
   }
   return std::exp(ln_gamma + *ln_trace) / pressure_kpa;
 }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <sstream>
+#include <string>
 
 namespace firstcrop {
 
@@ -10,8 +12,43 @@ namespace {
 
 constexpr double kRecordTemperatureK = 298.15;
 
-bool is_mean_molecule(const Solvent& solvent) {
-  return solvent.is_mixture && solvent.unifac && !solvent.unifac->stand_in;
+/// A mixture of named solvents, not a cut that one compound stands for.
+bool is_blend(const Solvent& solvent) {
+  return solvent.is_mixture && !(solvent.unifac && solvent.unifac->stand_in);
+}
+
+/// Reads `ethanol 0.827, water 0.173 by mole`; nothing where a name is no solvent of the library or the
+/// shares do not sum to 1.
+std::optional<MixtureComposition> parts_of(const Library& library, const std::string& mixture) {
+  MixtureComposition parts;
+  std::istringstream items(mixture.substr(0, mixture.find(" by mole")));
+  std::string item;
+  double sum = 0;
+  while (std::getline(items, item, ',')) {
+    std::istringstream words(item);
+    std::string name;
+    double share = 0;
+    words >> name >> share;
+    const auto id = library.find_id(name);
+    if (!words || !id || share <= 0) return std::nullopt;
+    parts.components.push_back(*id);
+    parts.mole_fractions.push_back(share);
+    sum += share;
+  }
+  constexpr double kRounding = 0.005;
+  if (parts.components.empty() || std::abs(sum - 1) > kRounding) return std::nullopt;
+  for (double& share : parts.mole_fractions) share /= sum;
+  return parts;
+}
+
+void add_component(MixtureComposition& composition, SolventId id, double moles) {
+  const auto found = std::find(composition.components.begin(), composition.components.end(), id);
+  if (found == composition.components.end()) {
+    composition.components.push_back(id);
+    composition.mole_fractions.push_back(moles);
+  } else {
+    composition.mole_fractions[static_cast<std::size_t>(found - composition.components.begin())] += moles;
+  }
 }
 
 MutualSolubility turned(const MutualSolubility& limits) {
@@ -39,16 +76,14 @@ std::optional<ActivityModel> PhaseModel::activity(std::span<const SolventId> sol
   std::vector<GroupCounts> molecules;
   molecules.reserve(solvents.size());
   for (const SolventId id : solvents) {
-    const auto& groups = library_.solvent(id).unifac;
-    if (!groups || groups->hint_only) return std::nullopt;
-    molecules.push_back(groups->counts);
+    const Solvent& solvent = library_.solvent(id);
+    if (!solvent.unifac || solvent.unifac->hint_only || is_blend(solvent)) return std::nullopt;
+    molecules.push_back(solvent.unifac->counts);
   }
   return ActivityModel::create(parameters_, molecules);
 }
 
 std::optional<double> PhaseModel::margin(SolventId first, SolventId second, double temperature_k) const {
-  if (is_mean_molecule(library_.solvent(first)) || is_mean_molecule(library_.solvent(second)))
-    return std::nullopt;
   const auto model = activity(std::array{first, second});
   if (!model) return std::nullopt;
   return miscibility_margin(BinaryActivity(model->at(temperature_k)));
@@ -90,9 +125,7 @@ MutualSolubility PhaseModel::mutual_solubility(SolventId first, SolventId second
                                                double temperature_k) const {
   const Solvent& solvent_1 = library_.solvent(first);
   const Solvent& solvent_2 = library_.solvent(second);
-  const auto model = is_mean_molecule(solvent_1) || is_mean_molecule(solvent_2)
-                         ? std::nullopt
-                         : activity(std::array{first, second});
+  const auto model = activity(std::array{first, second});
   const auto calculated_at = [&](double at_k) -> MutualSolubility {
     if (!model || !solvent_1.molar_mass_g_mol || !solvent_2.molar_mass_g_mol) return {};
     const LayerAnswer answer = liquid_layers(BinaryActivity(model->at(at_k)));
@@ -169,6 +202,64 @@ std::optional<BoilingLiquid> PhaseModel::boiling_liquid(std::span<const SolventI
   return BoilingLiquid(std::move(pressures), activity(solvents));
 }
 
+std::optional<MixtureComposition> PhaseModel::composition(std::span<const SolventId> solvents,
+                                                          std::span<const double> volume_fractions) const {
+  const auto moles = mole_fractions(solvents, volume_fractions);
+  if (!moles) return std::nullopt;
+  MixtureComposition composition;
+  for (std::size_t i = 0; i < solvents.size(); ++i) {
+    const Solvent& solvent = library_.solvent(solvents[i]);
+    const auto parts = is_blend(solvent) ? parts_of(library_, solvent.mixture) : std::nullopt;
+    if (!parts) {
+      add_component(composition, solvents[i], (*moles)[i]);
+      continue;
+    }
+    for (std::size_t part = 0; part < parts->components.size(); ++part)
+      add_component(composition, parts->components[part], (*moles)[i] * parts->mole_fractions[part]);
+  }
+  return composition;
+}
+
+std::optional<MixtureBoiling> PhaseModel::boiling_point(std::span<const SolventId> solvents,
+                                                        std::span<const double> volume_fractions,
+                                                        double pressure_kpa) const {
+  auto mixture = composition(solvents, volume_fractions);
+  if (!mixture) return std::nullopt;
+  const auto liquid = boiling_liquid(mixture->components);
+  if (!liquid) return std::nullopt;
+  BubblePoint point = liquid->component_count() == 2
+                          ? liquid->boiling_point(mixture->mole_fractions[0], pressure_kpa)
+                          : liquid->bubble_point(mixture->mole_fractions, pressure_kpa);
+  return MixtureBoiling{std::move(point), std::move(mixture->components)};
+}
+
+std::vector<MixtureBoiling> PhaseModel::boiling_curve(SolventId first, SolventId second,
+                                                      std::span<const double> first_volume_fractions,
+                                                      double pressure_kpa) const {
+  const std::array pair{first, second};
+  std::vector<MixtureComposition> mixtures;
+  std::vector<double> first_mole_fractions;
+  for (const double fraction : first_volume_fractions) {
+    auto mixture = composition(pair, std::array{fraction, 1 - fraction});
+    if (!mixture) return {};
+    first_mole_fractions.push_back(mixture->mole_fractions[0]);
+    mixtures.push_back(std::move(*mixture));
+  }
+  if (mixtures.empty()) return {};
+  const auto liquid = boiling_liquid(mixtures.front().components);
+  if (!liquid) return {};
+  std::vector<BubblePoint> points;
+  if (liquid->component_count() == 2)
+    points = liquid->boiling_curve(first_mole_fractions, pressure_kpa);
+  else
+    for (const MixtureComposition& mixture : mixtures)
+      points.push_back(liquid->bubble_point(mixture.mole_fractions, pressure_kpa));
+  std::vector<MixtureBoiling> curve;
+  for (std::size_t i = 0; i < points.size(); ++i)
+    curve.push_back({std::move(points[i]), std::move(mixtures[i].components)});
+  return curve;
+}
+
 std::optional<PairAzeotrope> PhaseModel::azeotrope(SolventId first, SolventId second,
                                                    double pressure_kpa) const {
   if (first == second) return std::nullopt;
@@ -222,17 +313,17 @@ std::optional<double> PhaseModel::volatility_of_trace(SolventId trace, SolventId
 
 std::optional<FlashPoint> PhaseModel::flash_point(std::span<const SolventId> solvents,
                                                   std::span<const double> volume_fractions) const {
-  const auto moles = mole_fractions(solvents, volume_fractions);
-  if (!moles) return std::nullopt;
+  const auto mixture = composition(solvents, volume_fractions);
+  if (!mixture) return std::nullopt;
   std::vector<FlashComponent> components;
-  for (const SolventId id : solvents) {
+  for (const SolventId id : mixture->components) {
     const SafetyNumber& listed = library_.solvent(id).flash_point_k;
     const auto pressure = vapour_pressure(id);
     if (!pressure || listed.knowledge == Knowledge::Unknown) return std::nullopt;
     components.push_back(
         {*pressure, listed.knowledge == Knowledge::Value ? std::optional(listed.value) : std::nullopt});
   }
-  return firstcrop::flash_point(components, activity(solvents), *moles);
+  return firstcrop::flash_point(components, activity(mixture->components), mixture->mole_fractions);
 }
 
 const Incompatibility* PhaseModel::gravest_reaction(SolventId first, SolventId second) const {

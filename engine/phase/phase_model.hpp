@@ -28,6 +28,19 @@ struct PairAzeotrope {
   const AzeotropeRecord* record = nullptr;  ///< with Table and TableMoved; lives as long as the library
 };
 
+/// A mixture by its molecules: solvents that are mixtures of others (95 % ethanol) taken apart, equal ones
+/// joined.
+struct MixtureComposition {
+  std::vector<SolventId> components;
+  std::vector<double> mole_fractions;
+};
+
+/// A boiling mixture; the vapour of `point` is that of `components`.
+struct MixtureBoiling {
+  BubblePoint point;
+  std::vector<SolventId> components;
+};
+
 /// The library's solvents as liquids: joins records and tables with the calculation. Where solvents lack
 /// groups, vapour pressures or densities the answers are absent, or marked ideal. A cheap value.
 class PhaseModel {
@@ -40,8 +53,7 @@ class PhaseModel {
   /// has groups as a hint only.
   [[nodiscard]] std::optional<ActivityModel> activity(std::span<const SolventId> solvents) const;
 
-  /// Miscibility margin of a pair at a temperature [K]; nothing where activity() has nothing or a solvent is
-  /// a mixture described by a mean molecule, whose parting the margin understates.
+  /// Miscibility margin of a pair at a temperature [K]; nothing where activity() has nothing.
   [[nodiscard]] std::optional<double> margin(SolventId first, SolventId second, double temperature_k) const;
 
   /// Chance that the pair is one liquid in every proportion at a temperature [K]; nothing where neither
@@ -71,15 +83,30 @@ class PhaseModel {
   [[nodiscard]] std::optional<VapourPressure> vapour_pressure(SolventId solvent) const;
   /// Boiling point at a pressure [kPa]; at 101.325 kPa the listed one also without an Antoine equation.
   [[nodiscard]] std::optional<double> boiling_temperature_k(SolventId solvent, double pressure_kpa) const;
-  /// A mixture ready to boil; nothing where a vapour pressure is missing, ideal where groups are.
+  /// The molecules of a mixture at volume fractions measured at 25 °C before mixing; nothing where a molar
+  /// volume is missing.
+  [[nodiscard]] std::optional<MixtureComposition> composition(std::span<const SolventId> solvents,
+                                                              std::span<const double> volume_fractions) const;
+  /// Solvents ready to boil, each as it stands; nothing where a vapour pressure is missing, ideal where
+  /// activity() has nothing.
   [[nodiscard]] std::optional<BoilingLiquid> boiling_liquid(std::span<const SolventId> solvents) const;
+  /// Boiling point of a mixture at volume fractions and a pressure [kPa], from two layers where a pair parts;
+  /// nothing where a vapour pressure or molar volume is missing.
+  [[nodiscard]] std::optional<MixtureBoiling> boiling_point(std::span<const SolventId> solvents,
+                                                            std::span<const double> volume_fractions,
+                                                            double pressure_kpa) const;
+  /// The same of a pair at many volume fractions of the first; empty where one of them cannot be answered.
+  [[nodiscard]] std::vector<MixtureBoiling> boiling_curve(SolventId first, SolventId second,
+                                                          std::span<const double> first_volume_fractions,
+                                                          double pressure_kpa) const;
 
   /// Azeotrope of a pair at a pressure [kPa]; nothing where none is listed and none was calculated. Mixtures
   /// (cuts, 95 % ethanol) have none.
   [[nodiscard]] std::optional<PairAzeotrope> azeotrope(SolventId first, SolventId second,
                                                        double pressure_kpa) const;
 
-  /// gamma P_trace/P_solvent of a trace in a boiling solvent at a pressure [kPa].
+  /// gamma P_trace/P_solvent of a trace in a boiling solvent at a pressure [kPa]; nothing where it is not
+  /// calculated.
   [[nodiscard]] std::optional<double> volatility_of_trace(SolventId trace, SolventId solvent,
                                                           double pressure_kpa) const;
 

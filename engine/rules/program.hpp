@@ -75,7 +75,6 @@ class Program {
     LessEqual,
     Equal,
     NotEqual,
-    TextEqual,
     In,
     Meets,
     Not,
@@ -146,6 +145,9 @@ class ProgramBuilder {
   Program program_;
   bool is_too_long_ = false;
 };
+
+/// What a program computed as the value of a fact, calculated.
+[[nodiscard]] FactValue to_fact(const Value& value, const ValueType& type);
 
 /// A checked expression as a program.
 [[nodiscard]] Program compile(const Expression& checked, const ValueType& type, const CheckedLets& lets);

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <algorithm>
+#include <limits>
 #include <optional>
 
 namespace firstcrop {
@@ -42,14 +44,15 @@ struct OilingGap {
                                                        const OilingSolvent& solvent);
 
 /// A number with unlike spreads to both sides of its median: centre + spread * score, the spread chosen by
-/// the sign of the standard normal score.
+/// the sign of the standard normal score, never above `highest`.
 struct SplitNormal {
   double centre = 0;
   double sd_below = 0;
   double sd_above = 0;
+  double highest = std::numeric_limits<double>::infinity();
 
   [[nodiscard]] double at(double normal_score) const {
-    return centre + (normal_score < 0 ? sd_below : sd_above) * normal_score;
+    return std::min(centre + (normal_score < 0 ? sd_below : sd_above) * normal_score, highest);
   }
 };
 

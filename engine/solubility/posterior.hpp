@@ -70,7 +70,7 @@ struct Posterior {
   SolubilityState state;                   ///< as the own laboratory would find it
   SolubilityState without_scatter;         ///< the same without the scatter of the own laboratory
   std::vector<ObservationReport> reports;  ///< in the order of the observations
-  std::vector<MixtureTerm> mixture_terms;  ///< one per observed pair, by solvents
+  std::vector<MixtureTerm> mixture_terms;  ///< one per observed pair, in the order of their solvents
   bool converged = false;                  ///< false: the states are those before the observations
 };
 

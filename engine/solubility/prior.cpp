@@ -1,16 +1,14 @@
 #include "solubility/prior.hpp"
 
-#include <Eigen/Cholesky>
 #include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <numeric>
 #include <span>
 
-#include "base/error.hpp"
 #include "solubility/model_data.hpp"
+#include "solubility/neighbourhood.hpp"
 
 namespace firstcrop {
 namespace {
@@ -19,6 +17,8 @@ constexpr std::size_t kNearestSolids = 12;
 constexpr std::size_t kLargestCellCount = 120;
 constexpr double kCovarianceInflation = 1.3;
 constexpr std::size_t kSimilarSolids = 3;
+constexpr std::size_t kForgetSolids = 12;
+constexpr std::size_t kForgetCells = 120;
 
 using Data = SolubilityModel::Data;
 using RowMatrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
@@ -77,64 +77,72 @@ RowMatrix own_covariance(const SolventKernels& kernels, const KernelValues& weig
   return out;
 }
 
-/// Conditions on the cells of the most similar solids.
-class Neighbourhood {
- public:
-  Neighbourhood(const Data& data, const FeatureFit& fit, std::span<const std::size_t> nearest)
-      : data_(data), fit_(fit) {
-    for (const std::size_t solid : nearest) {
-      const LibrarySolid& record = data.solids[solid];
-      for (std::size_t c = 0; c < record.cell_count && cells_.size() < kLargestCellCount; ++c) {
-        cells_.push_back(record.first_cell + c);
-        owners_.push_back(solid);
-      }
+/// Solids of the library by falling similarity; the solute itself and its stereoisomers only if they count.
+std::vector<std::size_t> by_similarity(const std::vector<KernelValues>& to_solids, const Kinship& kin,
+                                       bool as_unknown) {
+  std::vector<std::size_t> out;
+  for (std::size_t i = 0; i < to_solids.size(); ++i) {
+    if (!as_unknown || !kin.same_skeleton[i]) out.push_back(i);
+  }
+  std::stable_sort(out.begin(), out.end(), [&](std::size_t a, std::size_t b) {
+    return to_solids[a][kSimilarity] > to_solids[b][kSimilarity];
+  });
+  return out;
+}
+
+SimilarSolid similar_solid(const Data& data, std::size_t index, double similarity) {
+  const LibrarySolid& solid = data.solids[index];
+  SimilarSolid out{solid.name, solid.canonical_smiles, similarity, {}};
+  for (std::size_t c = solid.first_cell; c < solid.first_cell + solid.cell_count; ++c) {
+    out.solvents.push_back(data.solvent_ids[data.cells[c].solvent]);
+  }
+  return out;
+}
+
+std::vector<KernelValues> residual_weights(const FeatureFit& fit,
+                                           const std::vector<KernelValues>& to_solids) {
+  std::vector<KernelValues> out;
+  out.reserve(to_solids.size());
+  for (const KernelValues& values : to_solids)
+    out.push_back(residual_by_solvent_kernel(fit.variances, values));
+  return out;
+}
+
+std::span<const std::size_t> first_of(const std::vector<std::size_t>& values, std::size_t count) {
+  return std::span(values).first(std::min(values.size(), count));
+}
+
+/// Takes out of the mean what the fit learned from the solute itself. With C the covariance given all other
+/// cells, leaving out the cells b changes the mean by -C(s, b) alpha_b (block inverse of a partitioned
+/// matrix); C is taken given the cells of similar solids only.
+void forget_own_cells(const Data& data, const FeatureFit& fit, const Kinship& kin,
+                      const std::vector<std::size_t>& nearest, const std::vector<KernelValues>& weights,
+                      std::span<const std::size_t> all_solvents, std::vector<double>& mean) {
+  const detail::Neighbourhood wide(data, fit, first_of(nearest, kForgetSolids), kForgetCells);
+  const Eigen::MatrixXd to_cells = wide.whitened(weights, all_solvents);
+  for (std::size_t own = 0; own < data.solids.size(); ++own) {
+    if (!kin.same_skeleton[own]) continue;
+    const LibrarySolid& record = data.solids[own];
+    std::vector<KernelValues> own_to_solids;
+    for (std::size_t i = 0; i < data.solids.size(); ++i) {
+      own_to_solids.push_back(
+          solid_kernels(fit.solid(own, data.solids), fit.solid(i, data.solids), false, fit.linear_features));
     }
-    const auto size = static_cast<Eigen::Index>(cells_.size());
-    Eigen::MatrixXd covariance(size, size);
-    KernelValues weights{};
-    for (std::size_t i = 0; i < cells_.size(); ++i) {
-      for (std::size_t j = 0; j <= i; ++j) {
-        if (j == 0 || owners_[j] != owners_[j - 1]) {
-          weights = residual_by_solvent_kernel(
-              fit.variances,
-              solid_kernels(fit.solid(owners_[i], data.solids), fit.solid(owners_[j], data.solids),
-                            owners_[i] == owners_[j], fit.linear_features));
-        }
-        covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =
-            data.solvent_kernels.sum(weights, solvent(i), solvent(j));
-      }
-      covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(i)) +=
-          fit.noise_variance * fit.noise_factor[cells_[i]];
+    std::vector<std::size_t> own_solvents;
+    for (std::size_t c = 0; c < record.cell_count; ++c) {
+      own_solvents.push_back(data.cells[record.first_cell + c].solvent);
     }
-    factor_.compute(covariance);
-    if (factor_.info() != Eigen::Success) {
-      throw Error("the covariance of the fitted model is not positive definite");
+    const Eigen::MatrixXd explained =
+        to_cells.transpose() * wide.whitened(residual_weights(fit, own_to_solids), own_solvents);
+    for (std::size_t s = 0; s < mean.size(); ++s) {
+      for (std::size_t c = 0; c < record.cell_count; ++c) {
+        const double covariance = data.solvent_kernels.sum(weights[own], s, own_solvents[c]) -
+                                  explained(static_cast<Eigen::Index>(s), static_cast<Eigen::Index>(c));
+        mean[s] -= covariance * fit.alpha[record.first_cell + c];
+      }
     }
   }
-
-  /// L^-1 k for every column of k(cell, column) = sum of weights(owner of cell) times solvent kernels.
-  template <typename WeightsOfSolid, typename SolventOfColumn>
-  Eigen::MatrixXd whitened(WeightsOfSolid weights_of, SolventOfColumn solvent_of, std::size_t columns) const {
-    Eigen::MatrixXd out(static_cast<Eigen::Index>(cells_.size()), static_cast<Eigen::Index>(columns));
-    for (std::size_t c = 0; c < cells_.size(); ++c) {
-      for (std::size_t j = 0; j < columns; ++j) {
-        out(static_cast<Eigen::Index>(c), static_cast<Eigen::Index>(j)) =
-            data_.solvent_kernels.sum(weights_of(owners_[c], j), solvent(c), solvent_of(j));
-      }
-    }
-    factor_.matrixL().solveInPlace(out);
-    return out;
-  }
-
- private:
-  [[nodiscard]] std::size_t solvent(std::size_t i) const { return data_.cells[cells_[i]].solvent; }
-
-  const Data& data_;
-  const FeatureFit& fit_;
-  std::vector<std::size_t> cells_;
-  std::vector<std::size_t> owners_;
-  Eigen::LLT<Eigen::MatrixXd> factor_;
-};
+}
 
 void predict_from_features(const Data& data, const FeatureFit& fit, const std::vector<double>& raw,
                            const SoluteInput& solute, SolubilityPrior& prior) {
@@ -143,7 +151,6 @@ void predict_from_features(const Data& data, const FeatureFit& fit, const std::v
   prior.melting_point_k = solute.melting_point_k.value_or(fit.estimated_melting_point_k(features));
   const SolidPoint point{features, scaled_melting_point(prior.melting_point_k), prior.melting_point_assumed};
   const Kinship kin = kinship(data, solute);
-  const std::size_t solvents = data.solvents.size();
 
   std::vector<KernelValues> to_solids(data.solids.size());
   std::vector<KernelValues> sums(data.fitted_solvents);
@@ -152,76 +159,33 @@ void predict_from_features(const Data& data, const FeatureFit& fit, const std::v
     const KernelValues weights = by_solvent_kernel(fit.variances, to_solids[i]);
     const LibrarySolid& solid = data.solids[i];
     for (std::size_t c = solid.first_cell; c < solid.first_cell + solid.cell_count; ++c) {
-      for (std::size_t k = 0; k < kKernelCount; ++k)
-        sums[data.cells[c].solvent][k] += weights[k] * fit.alpha[c];
+      KernelValues& sum = sums[data.cells[c].solvent];
+      for (std::size_t k = 0; k < kKernelCount; ++k) sum[k] += weights[k] * fit.alpha[c];
     }
   }
   prior.mean = fit.base_line(raw, data.solvents);
   add_kernel_sums(data.solvent_kernels, sums, prior.mean);
 
-  std::vector<std::size_t> nearest;
-  for (std::size_t i = 0; i < data.solids.size(); ++i) {
-    if (!solute.as_unknown || !kin.same_skeleton[i]) nearest.push_back(i);
+  const std::vector<std::size_t> nearest = by_similarity(to_solids, kin, solute.as_unknown);
+  for (const std::size_t i : first_of(nearest, kSimilarSolids)) {
+    prior.similar.push_back(similar_solid(data, i, to_solids[i][kSimilarity]));
   }
-  std::stable_sort(nearest.begin(), nearest.end(), [&](std::size_t a, std::size_t b) {
-    return to_solids[a][kSimilarity] > to_solids[b][kSimilarity];
-  });
-  nearest.resize(std::min(nearest.size(), kNearestSolids));
-  for (std::size_t i = 0; i < std::min(nearest.size(), kSimilarSolids); ++i) {
-    const LibrarySolid& solid = data.solids[nearest[i]];
-    SimilarSolid similar{solid.name, solid.canonical_smiles, to_solids[nearest[i]][kSimilarity], {}};
-    for (std::size_t c = solid.first_cell; c < solid.first_cell + solid.cell_count; ++c) {
-      similar.solvents.push_back(data.solvent_ids[data.cells[c].solvent]);
-    }
-    prior.similar.push_back(std::move(similar));
-  }
-
-  const KernelValues own =
-      residual_by_solvent_kernel(fit.variances, solid_kernels(point, point, true, fit.linear_features));
-  std::vector<KernelValues> residual(data.solids.size());
-  for (std::size_t i = 0; i < data.solids.size(); ++i) {
-    residual[i] = residual_by_solvent_kernel(fit.variances, to_solids[i]);
-  }
-  const Neighbourhood neighbourhood(data, fit, nearest);
+  std::vector<std::size_t> all_solvents(data.solvents.size());
+  std::iota(all_solvents.begin(), all_solvents.end(), std::size_t{0});
+  const std::vector<KernelValues> weights = residual_weights(fit, to_solids);
   const Eigen::MatrixXd to_cells =
-      neighbourhood.whitened([&](std::size_t solid, std::size_t) { return residual[solid]; },
-                             [](std::size_t column) { return column; }, solvents);
-  RowMatrix covariance = own_covariance(data.solvent_kernels, own);
+      detail::Neighbourhood(data, fit, first_of(nearest, kNearestSolids), kLargestCellCount)
+          .whitened(weights, all_solvents);
+  RowMatrix covariance = own_covariance(
+      data.solvent_kernels,
+      residual_by_solvent_kernel(fit.variances, solid_kernels(point, point, true, fit.linear_features)));
   covariance.noalias() -= to_cells.transpose() * to_cells;
   covariance *= kCovarianceInflation;
   prior.covariance = to_matrix(covariance);
 
-  if (!solute.as_unknown) return;
-  // The fit has seen the solid. With C the covariance given all other cells, leaving out the cells b changes
-  // the mean by -C(s, b) alpha_b (block inverse); C is taken from the same neighbours.
-  for (std::size_t own_solid = 0; own_solid < data.solids.size(); ++own_solid) {
-    if (!kin.same_skeleton[own_solid]) continue;
-    const LibrarySolid& record = data.solids[own_solid];
-    const SolidPoint own_point = fit.solid(own_solid, data.solids);
-    const auto solvent_of = [&](std::size_t column) {
-      return data.cells[record.first_cell + column].solvent;
-    };
-    std::vector<std::optional<KernelValues>> known(data.solids.size());
-    const Eigen::MatrixXd own_to_cells = neighbourhood.whitened(
-        [&](std::size_t solid, std::size_t) {
-          if (!known[solid]) {
-            known[solid] = residual_by_solvent_kernel(
-                fit.variances,
-                solid_kernels(own_point, fit.solid(solid, data.solids), false, fit.linear_features));
-          }
-          return *known[solid];
-        },
-        solvent_of, record.cell_count);
-    Eigen::MatrixXd change = -to_cells.transpose() * own_to_cells;
-    for (std::size_t c = 0; c < record.cell_count; ++c) {
-      for (std::size_t s = 0; s < solvents; ++s) {
-        const double prior_covariance = data.solvent_kernels.sum(residual[own_solid], s, solvent_of(c));
-        prior.mean[s] -=
-            (prior_covariance + change(static_cast<Eigen::Index>(s), static_cast<Eigen::Index>(c))) *
-            fit.alpha[record.first_cell + c];
-      }
-    }
-  }
+  const bool seen =
+      std::find(kin.same_skeleton.begin(), kin.same_skeleton.end(), true) != kin.same_skeleton.end();
+  if (solute.as_unknown && seen) forget_own_cells(data, fit, kin, nearest, weights, all_solvents, prior.mean);
 }
 
 void predict_from_sums(const Data& data, const SummedFit& fit, const SoluteInput& solute,

@@ -46,7 +46,7 @@ void check_within(const Fields& fields, const YamlNode* node, const std::optiona
 void read_known(Fields& file, SoluteFile& solute) {
   for (const YamlNode* node : file.map_list("known")) {
     Fields entry(file.document(), *node, "an entry of `known`", file.findings());
-    KnownValue known;
+    StatedValue known;
     known.place = file.place_of(*node);
     const auto system = required_word(entry, "system", "name the solvent, e.g. `system: ethanol`");
     known.at = temperature(entry, "at");
@@ -116,10 +116,12 @@ void read_trials(Fields& file, SoluteFile& solute) {
     trial.volume = entry.quantity("volume", dimension::kVolume, "0.5 mL");
     check_within(entry, entry.node("volume"), trial.volume, 0.01, kLargestTrialMl, "volume in a test tube",
                  "between 0.01 and 100 mL");
-    const auto dissolved = [&entry](const char* key) -> std::optional<Dissolved> {
+    const auto dissolved = [&entry](const char* key) -> std::optional<SeenDissolved> {
       const auto word = entry.choice(key, {"all", "part", "none"});
       if (!word) return std::nullopt;
-      return *word == "all" ? Dissolved::All : *word == "part" ? Dissolved::Part : Dissolved::None;
+      return *word == "all"    ? SeenDissolved::All
+             : *word == "part" ? SeenDissolved::Part
+                               : SeenDissolved::None;
     };
     trial.cold = dissolved("cold");
     trial.hot = dissolved("hot");
@@ -128,18 +130,18 @@ void read_trials(Fields& file, SoluteFile& solute) {
       trial.hot_at = temperature(entry, "hot_at");
     }
     if (const auto word = entry.choice("cooled", {"crystals", "powder", "oil", "cloud", "nothing"})) {
-      trial.cooled = *word == "crystals" ? CooledTo::Crystals
-                     : *word == "powder" ? CooledTo::Powder
-                     : *word == "oil"    ? CooledTo::Oil
-                     : *word == "cloud"  ? CooledTo::Cloud
-                                         : CooledTo::Nothing;
+      trial.cooled = *word == "crystals" ? SeenOnCooling::Crystals
+                     : *word == "powder" ? SeenOnCooling::Powder
+                     : *word == "oil"    ? SeenOnCooling::Oil
+                     : *word == "cloud"  ? SeenOnCooling::Cloud
+                                         : SeenOnCooling::Nothing;
     }
     trial.cooled_to = temperature(entry, "cooled_to");
     trial.doubtful = entry.flag("doubtful").value_or(false);
     if (entry.node("cold") == nullptr && entry.node("hot") == nullptr && entry.node("cooled") == nullptr) {
       entry.error(*node, "this tube says nothing that was seen", "add `cold`, `hot` or `cooled`");
     }
-    if (trial.cold == Dissolved::All && trial.hot && *trial.hot != Dissolved::All) {
+    if (trial.cold == SeenDissolved::All && trial.hot && *trial.hot != SeenDissolved::All) {
       entry.error(*entry.node("hot"), "all dissolved cold, yet not all hot",
                   "check the two lines of this tube");
     }

@@ -33,7 +33,7 @@ struct WrittenImpurity {
 };
 
 /// `known`: a solubility, or a wet melting point, from print or from the balance.
-struct KnownValue {
+struct StatedValue {
   WrittenWord system;
   std::optional<WrittenQuantity> at;          ///< [K]
   std::optional<WrittenQuantity> solubility;  ///< [mg/mL] or [mmol/mL]
@@ -52,8 +52,8 @@ struct PublishedSystem {
   std::string source;
 };
 
-enum class Dissolved { All, Part, None };
-enum class CooledTo { Crystals, Powder, Oil, Cloud, Nothing };
+enum class SeenDissolved { All, Part, None };
+enum class SeenOnCooling { Crystals, Powder, Oil, Cloud, Nothing };
 
 /// One test tube as it was seen.
 struct Trial {
@@ -61,10 +61,10 @@ struct Trial {
   WrittenWord system;
   std::optional<WrittenQuantity> mass;    ///< [mg]
   std::optional<WrittenQuantity> volume;  ///< [mL] at room temperature
-  std::optional<Dissolved> cold;
-  std::optional<Dissolved> hot;
+  std::optional<SeenDissolved> cold;
+  std::optional<SeenDissolved> hot;
   std::optional<WrittenQuantity> hot_at;  ///< [K]; absent means at the boil
-  std::optional<CooledTo> cooled;
+  std::optional<SeenOnCooling> cooled;
   std::optional<WrittenQuantity> cooled_to;  ///< [K]; absent means the bath
   bool doubtful = false;
   Place place;
@@ -109,7 +109,7 @@ struct SoluteFile {
   std::optional<WrittenQuantity> insoluble;   ///< share
   std::optional<WrittenQuantity> moisture;    ///< share
   std::vector<WrittenImpurity> impurities;
-  std::vector<KnownValue> known;
+  std::vector<StatedValue> known;
   std::vector<PublishedSystem> published;
   std::vector<Trial> trials;
   WrittenAim aim;

@@ -1,0 +1,36 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "ranking/rank.hpp"
+
+namespace firstcrop {
+
+/// How a text report may look.
+struct Style {
+  bool colour = false;  ///< on a terminal, unless NO_COLOR is set
+  [[nodiscard]] std::string strong(const std::string& text) const;
+  [[nodiscard]] std::string verdict(Verdict verdict, const std::string& text) const;
+  [[nodiscard]] std::string level(CautionLevel level, const std::string& text) const;
+};
+
+/// A fact of a judged system as a quantity in canonical units; nothing where it is unknown or no number.
+[[nodiscard]] std::optional<Quantity> quantity_of(const JudgedSystem& judged, const char* fact);
+/// The range, or the value where it is certain, with unit: `6.2-14 mL/g`; `?` where unknown.
+[[nodiscard]] std::string shown(const std::optional<Quantity>& quantity, const char* unit);
+/// As above without the unit.
+[[nodiscard]] std::string shown_bare(const std::optional<Quantity>& quantity, const char* unit);
+/// `ethanol + water 60:40` for people.
+[[nodiscard]] std::string spoken_name(const System& system, const Library& library);
+/// What the solubilities of a system rest on: `predicted`, `1 tube`, the source of a value.
+[[nodiscard]] std::string known_by(const JudgedSystem& judged, const Inquiry& inquiry);
+/// The sentence that says most about the verdict.
+[[nodiscard]] std::string main_reason(const JudgedSystem& judged, const RuleBook& book);
+/// Percent without decimals: `72 %`.
+[[nodiscard]] std::string percent(double share);
+/// What a person should know of the solid before reading: melting point, mass, what it was predicted from.
+[[nodiscard]] std::vector<std::string> heading(const Inquiry& inquiry);
+
+}  // namespace firstcrop

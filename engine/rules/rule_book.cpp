@@ -1,0 +1,220 @@
+#include "rules/rule_book.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <map>
+#include <set>
+
+#include <fmt/format.h>
+
+namespace firstcrop {
+namespace {
+
+void report_twin(const Rule& first, const Rule& second, Findings& findings) {
+  Finding finding;
+  finding.place = second.place;
+  finding.message = fmt::format("the rule `{}` stands twice", second.id.text);
+  finding.help = "give one of them another id";
+  finding.note = "it stands here too";
+  finding.note_place = first.place;
+  findings.add(std::move(finding));
+}
+
+// Words that the grades of a rule can reach; of a ladder only its rungs count.
+bool can_reach(const Rule& rule, Outcome word, const RuleBook& book) {
+  if (rule.written.ladder.empty()) {
+    const double low = book.limits().low_grade;
+    const double high = book.limits().high_grade;
+    if (word == Outcome::High) return rule.highest_grade >= high;
+    if (word == Outcome::Low) return rule.lowest_grade < low;
+    return rule.lowest_grade < high && rule.highest_grade >= low;
+  }
+  return std::any_of(rule.written.ladder.begin(), rule.written.ladder.end(), [&](const auto& rung) {
+    double grade = 0;
+    const std::string& text = rung.second;
+    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), grade);
+    return fault == std::errc{} && book.word_for(grade) == word;
+  });
+}
+
+void check_sentences(const Rule& rule, const RuleBook& book, Findings& findings) {
+  if (rule.kind != RuleKind::Grade) return;
+  const auto check = [&](Outcome word, const Sentence& sentence) {
+    if (!sentence.empty() || !can_reach(rule, word, book)) return;
+    findings.error(
+        rule.place,
+        fmt::format("the grade of `{}` can be {}, but `say` has no word for it", rule.id.text, name_of(word)),
+        fmt::format("add `{}: ...` to `say`", name_of(word)));
+  };
+  check(Outcome::High, rule.high);
+  check(Outcome::Middle, rule.middle);
+  check(Outcome::Low, rule.low);
+}
+
+void add_facts(const Sentence& sentence, std::set<FactReference>& out) {
+  for (const Sentence::Part& part : sentence.parts()) {
+    if (part.kind == Sentence::Part::Kind::Fact) out.insert(part.fact);
+    if (part.program) out.insert(part.program->facts().begin(), part.program->facts().end());
+  }
+}
+
+}  // namespace
+
+std::string_view name_of(RuleKind kind) {
+  switch (kind) {
+    case RuleKind::Derive:
+      return "derive";
+    case RuleKind::Exclude:
+      return "exclude";
+    case RuleKind::Grade:
+      return "grade";
+    case RuleKind::Caution:
+      return "caution";
+    case RuleKind::Advice:
+      break;
+  }
+  return "advice";
+}
+
+std::string_view name_of(CautionLevel level) {
+  switch (level) {
+    case CautionLevel::Note:
+      return "note";
+    case CautionLevel::Warning:
+      return "warning";
+    case CautionLevel::Danger:
+      break;
+  }
+  return "danger";
+}
+
+std::string_view name_of(Outcome outcome) {
+  switch (outcome) {
+    case Outcome::High:
+      return "high";
+    case Outcome::Middle:
+      return "middle";
+    case Outcome::Low:
+      return "low";
+    case Outcome::Fires:
+      return "fires";
+    case Outcome::Possible:
+      return "possible";
+    case Outcome::Silent:
+      return "silent";
+    case Outcome::Unknown:
+      return "unknown";
+    case Outcome::NotApplicable:
+      break;
+  }
+  return "not-applicable";
+}
+
+std::optional<RuleBook> RuleBook::build(const Catalogue& catalogue, std::vector<RuleFile> files,
+                                        std::vector<RuleFile> additions, Findings& findings) {
+  RuleBook out;
+  out.catalogue_ = &catalogue;
+  std::map<RuleId, Rule> rules;
+  std::optional<VerdictLimits> limits;
+  Findings own;
+  const auto take_limits = [&](const RuleFile& file, std::optional<VerdictLimits>& target) {
+    if (!file.verdict) return;
+    if (target) own.error(file.verdict->place, "`verdict` stands in two files", "keep one of them");
+    target = file.verdict;
+  };
+  for (RuleFile& file : files) {
+    take_limits(file, limits);
+    for (Rule& rule : file.rules) {
+      const auto [at, is_new] = rules.try_emplace(rule.id, std::move(rule));
+      if (!is_new) report_twin(at->second, rule, own);
+    }
+  }
+  std::map<RuleId, Rule> added;
+  std::optional<VerdictLimits> other_limits;
+  for (RuleFile& file : additions) {
+    take_limits(file, other_limits);
+    for (Rule& rule : file.rules) {
+      const auto [at, is_new] = added.try_emplace(rule.id, std::move(rule));
+      if (!is_new) report_twin(at->second, rule, own);
+    }
+  }
+  for (auto& [id, rule] : added) rules.insert_or_assign(id, std::move(rule));
+  if (other_limits) limits = other_limits;
+  if (!limits) {
+    if (!own.has_errors())
+      own.error(Place{"rules", 0, 0, 1, {}}, "no rule file holds `verdict`", "add rules/verdict.yaml");
+    findings.append(own);
+    return std::nullopt;
+  }
+  out.limits_ = *limits;
+  std::vector<Rule> sorted;
+  for (auto& [id, rule] : rules) sorted.push_back(std::move(rule));
+  for (const Rule& rule : sorted) check_sentences(rule, out, own);
+  out.rules_ = std::make_shared<const std::vector<Rule>>(std::move(sorted));
+  findings.append(own);
+  if (own.has_errors()) return std::nullopt;
+  return out;
+}
+
+const Rule* RuleBook::find(std::string_view id) const {
+  const auto found =
+      std::find_if(rules_->begin(), rules_->end(), [id](const Rule& rule) { return rule.id.text == id; });
+  return found == rules_->end() ? nullptr : &*found;
+}
+
+std::vector<Producer> RuleBook::producers() const {
+  std::vector<Producer> out;
+  const auto workspace = std::make_shared<Workspace>();
+  for (std::size_t i = 0; i < rules_->size(); ++i) {
+    const Rule& rule = (*rules_)[i];
+    if (rule.kind != RuleKind::Derive) continue;
+    Producer producer;
+    producer.name = "rule " + rule.id.text;
+    producer.needs = rule.facts;
+    producer.gives = {rule.derived};
+    producer.place = rule.place;
+    producer.run = [rules = rules_, i, workspace](FactFrame& frame, std::size_t each) {
+      const Rule& derive = (*rules)[i];
+      FactValue value;
+      bool applies = true;
+      if (derive.when) {
+        const Value& when = derive.when->run(frame, each, *workspace);
+        applies = when.truth == kAllScenarios;
+      }
+      if (applies) {
+        const Value& result = derive.body.run(frame, each, *workspace);
+        if (result.known != 0) {
+          value = to_fact(result, derive.body.type());
+        } else {
+          std::string missing;
+          for (const FactReference& fact : derive.body.missing(*workspace)) {
+            missing += (missing.empty() ? "" : ", ") + frame.catalogue().name_of(fact);
+          }
+          value.value = Unknown{missing.empty() ? "it cannot be calculated" : missing + " is unknown"};
+        }
+      } else {
+        value.value = Unknown{"the rule does not apply"};
+      }
+      frame.set(derive.derived, std::move(value), each);
+    };
+    out.push_back(std::move(producer));
+  }
+  return out;
+}
+
+std::vector<FactReference> RuleBook::facts() const {
+  std::set<FactReference> out{limits_.chance_of};
+  for (const Rule& rule : *rules_) {
+    out.insert(rule.facts.begin(), rule.facts.end());
+    for (const Sentence* sentence : {&rule.high, &rule.middle, &rule.low, &rule.text})
+      add_facts(*sentence, out);
+  }
+  return {out.begin(), out.end()};
+}
+
+Outcome RuleBook::word_for(double grade) const {
+  if (grade >= limits_.high_grade) return Outcome::High;
+  return grade < limits_.low_grade ? Outcome::Low : Outcome::Middle;
+}
+
+}  // namespace firstcrop

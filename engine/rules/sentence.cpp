@@ -1,0 +1,157 @@
+#include "rules/sentence.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "base/finding.hpp"
+
+namespace firstcrop {
+namespace {
+
+Unit unit_of(const FactInfo& info) {
+  if (!info.shown_unit.empty()) {
+    if (const auto unit = find_unit(info.shown_unit)) return *unit;
+  }
+  return Unit{"", dimension::kNumber, 1, 0};
+}
+
+std::string show_number(const Quantity& quantity, const Unit& unit) {
+  if (quantity.low && quantity.high) return show_range(*quantity.low, *quantity.high, unit);
+  return show(quantity.value, unit);
+}
+
+std::string show_flag(const FlagColumn& flag) {
+  const auto probability = flag.probability();
+  if (!probability) return "unknown";
+  if (*probability >= 1) return "yes";
+  if (*probability <= 0) return "no";
+  return fmt::format("yes by {:.0f} %", *probability * 100);
+}
+
+}  // namespace
+
+std::string show_fact(const FactValue& value, const FactInfo& info) {
+  if (std::holds_alternative<NumberColumn>(value.value)) {
+    const auto quantity = summary(value, info.dimension);
+    return quantity ? show_number(*quantity, unit_of(info)) : "unknown";
+  }
+  if (const auto* flag = std::get_if<FlagColumn>(&value.value)) return show_flag(*flag);
+  if (const auto* text = std::get_if<std::string>(&value.value)) return *text;
+  if (const auto* set = std::get_if<std::vector<std::string>>(&value.value)) {
+    return set->empty() ? "none" : fmt::format("{}", fmt::join(*set, ", "));
+  }
+  return "unknown";
+}
+
+std::optional<Sentence> Sentence::parse(std::string_view text, const Catalogue& catalogue,
+                                        const CheckedLets& lets, std::vector<TextFault>& faults) {
+  Sentence out;
+  out.written_ = std::string(text);
+  const std::size_t before = faults.size();
+  std::string words;
+  const auto offset_of = [&text](std::size_t position) { return character_count(text.substr(0, position)); };
+  const auto flush = [&out, &words] {
+    if (words.empty()) return;
+    Part part;
+    part.words = std::move(words);
+    out.parts_.push_back(std::move(part));
+    words.clear();
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text[i] == '}') {
+      faults.push_back(
+          {offset_of(i), 1, "a closing brace without its opening one", "write `{fact}` for a value"});
+      continue;
+    }
+    if (text[i] != '{') {
+      words += text[i] == '\n' ? ' ' : text[i];
+      continue;
+    }
+    const std::size_t end = text.find('}', i);
+    if (end == std::string_view::npos) {
+      faults.push_back({offset_of(i), 1, "this brace is never closed", "close it with `}`"});
+      break;
+    }
+    flush();
+    const std::string name(text.substr(i + 1, end - i - 1));
+    const int offset = offset_of(i);
+    const int width = character_count(text.substr(i, end - i + 1));
+    i = end;
+    Part part;
+    using Kind = Part::Kind;
+    if (name == "solute" || name == "system" || name == "solvent" || name == "good" || name == "poor") {
+      part.kind = name == "solute"    ? Kind::Solute
+                  : name == "system"  ? Kind::System
+                  : name == "solvent" ? Kind::Solvent
+                  : name == "good"    ? Kind::Good
+                                      : Kind::Poor;
+    } else if (const auto let = lets.find(name); let != lets.end()) {
+      part.kind = Kind::Let;
+      part.words = name;
+      part.program = std::make_shared<const Program>(compile(let->second.first, let->second.second, lets));
+      out.let_names_.push_back(name);
+    } else if (const auto fact = catalogue.find(name)) {
+      part.kind = Kind::Fact;
+      part.fact = *fact;
+    } else {
+      const auto near = catalogue.nearest(name);
+      faults.push_back({offset, width, fmt::format("`{}` is neither a fact nor a name of `let`", name),
+                        near ? fmt::format("did you mean `{{{}}}`?", *near)
+                             : "in braces stand facts, `let` names, solute, solvent, good, poor or system"});
+      continue;
+    }
+    out.parts_.push_back(std::move(part));
+  }
+  flush();
+  if (faults.size() > before) return std::nullopt;
+  return out;
+}
+
+std::string Sentence::render(const FactFrame& frame, std::size_t each, const Names& names) const {
+  std::string out;
+  const auto component = [&names](std::size_t index) {
+    return index < names.components.size() ? names.components[index] : std::string("the solvent");
+  };
+  for (const Part& part : parts_) {
+    switch (part.kind) {
+      case Part::Kind::Words:
+        out += part.words;
+        break;
+      case Part::Kind::Solute:
+        out += names.solute;
+        break;
+      case Part::Kind::System:
+        out += names.system;
+        break;
+      case Part::Kind::Solvent:
+        out += component(each);
+        break;
+      case Part::Kind::Good:
+        out += component(0);
+        break;
+      case Part::Kind::Poor:
+        out += component(1);
+        break;
+      case Part::Kind::Fact:
+        out += show_fact(frame.get(part.fact, each), frame.catalogue().info(part.fact.fact));
+        break;
+      case Part::Kind::Let: {
+        Workspace workspace;
+        const Value& value = part.program->run(frame, each, workspace);
+        const ValueType& type = part.program->type();
+        FactInfo info;
+        info.dimension = type.dimension;
+        const auto unit = display_unit(type.dimension);
+        if (unit) info.shown_unit = std::string(unit->symbol);
+        out += show_fact(to_fact(value, type), info);
+        break;
+      }
+    }
+  }
+  return out;
+}
+
+}  // namespace firstcrop

@@ -1,0 +1,36 @@
+#pragma once
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "solubility/model_data.hpp"
+
+namespace firstcrop::detail {
+
+/// The cells of some solids of the library and the covariance between them, factored once: what is known of
+/// one solid is conditioned on these. Internal to the room, for it shows the linear algebra library.
+class Neighbourhood {
+ public:
+  /// Takes the cells of the solids in this order, at most `largest_cell_count`. Throws Error where their
+  /// covariance is not positive definite, which no model file that was accepted brings about.
+  Neighbourhood(const SolubilityModel::Data& data, const FeatureFit& fit, std::span<const std::size_t> solids,
+                std::size_t largest_cell_count);
+
+  /// L^-1 k, a column for each of `solvents`: k(cell, column) is the sum over solvent kernels of the weights
+  /// of the cell's solid, `weights` by solid of the library, times the kernel.
+  [[nodiscard]] Eigen::MatrixXd whitened(const std::vector<KernelValues>& weights,
+                                         std::span<const std::size_t> solvents) const;
+
+ private:
+  [[nodiscard]] std::size_t solvent(std::size_t i) const { return data_.cells[cells_[i]].solvent; }
+
+  const SolubilityModel::Data& data_;
+  std::vector<std::size_t> cells_;
+  std::vector<std::size_t> owners_;
+  Eigen::LLT<Eigen::MatrixXd> factor_;
+};
+
+}  // namespace firstcrop::detail

@@ -1,0 +1,307 @@
+#include "systems/inquiry.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "phase/vapour_pressure.hpp"
+#include "solubility/curve.hpp"
+#include "solubility/prior.hpp"
+#include "systems/system_phases.hpp"
+
+namespace firstcrop {
+namespace {
+
+// Root mean square error of melting points estimated from structural features, in the calibration set.
+constexpr double kEstimatedMeltingPointSdK = 46;
+// A kind of solid that the model was not fitted on: its level in all solvents, and each by itself, may be off
+// by this much [log10]. Judged.
+constexpr double kOutsideSharedSd = 1.0;
+constexpr double kOutsideOwnSd = 0.6;
+// Share of an impurity of which nothing is said.
+constexpr double kAssumedImpurityShare = 0.05;
+// 80 % of a normal distribution lie within this many standard deviations.
+constexpr double kEightyPercent = 1.2816;
+
+SoluteInput model_input(const Solute& solute, bool as_unknown) {
+  SoluteInput input;
+  input.structure_features = solute.structure_features;
+  input.group_features = solute.group_features;
+  if (solute.melting_point) input.melting_point_k = solute.melting_point->value;
+  input.molar_mass_g_mol = solute.molar_mass.value;
+  input.canonical_smiles = solute.canonical_smiles;
+  input.canonical_smiles_without_stereo = solute.canonical_smiles_without_stereo;
+  input.as_unknown = as_unknown;
+  return input;
+}
+
+void widen(SolubilityPrior& prior) {
+  for (std::size_t i = 0; i < prior.covariance.rows; ++i) {
+    for (std::size_t j = 0; j < prior.covariance.columns; ++j) {
+      prior.covariance(i, j) += kOutsideSharedSd * kOutsideSharedSd;
+    }
+    prior.covariance(i, i) += kOutsideOwnSd * kOutsideOwnSd;
+  }
+}
+
+// Turns systems, tubes and values of the file into what the update understands.
+class EvidenceReader {
+ public:
+  EvidenceReader(Inquiry& inquiry, Findings& findings) : inquiry_(inquiry), findings_(findings) {}
+
+  void read() {
+    for (const StatedValue& known : inquiry_.file.known) read_known(known);
+    for (const PublishedSystem& published : inquiry_.file.published) read_published(published);
+    for (const Trial& trial : inquiry_.file.trials) read_trial(trial);
+  }
+  [[nodiscard]] const std::vector<KnownValue>& values() const { return values_; }
+  [[nodiscard]] const std::vector<Tube>& tubes() const { return tubes_; }
+
+ private:
+  std::optional<System> system_of(const WrittenWord& word, bool needs_ratio) {
+    const SystemAnswer answer = parse_system(word.text, inquiry_.knowledge->library);
+    if (!answer.system) {
+      findings_.error(word.place, answer.message, answer.help);
+      return std::nullopt;
+    }
+    if (needs_ratio && answer.system->system.is_pair() && !answer.system->ratio_stated) {
+      findings_.error(word.place, "a measured pair needs its ratio by volume",
+                      fmt::format("write e.g. `{}@60:40`", word.text));
+      return std::nullopt;
+    }
+    return answer.system->system;
+  }
+  SystemEvidence& evidence_for(const System& system) {
+    return inquiry_.evidence[evidence_key(system, inquiry_.knowledge->library)];
+  }
+  std::optional<ObservedSystem> observed(const System& system, const Place& place) {
+    ObservedSystem out;
+    for (std::size_t i = 0; i < system.solvents.size(); ++i) {
+      const auto index = inquiry_.knowledge->in_model(system.solvents[i]);
+      const Solvent& solvent = inquiry_.knowledge->library.solvent(system.solvents[i]);
+      if (!index || !solvent.molar_volume_ml_mol) {
+        findings_.warning(
+            place, fmt::format("the solubility model does not know {}, so this is not taken in", solvent.id),
+            "add molar mass, density, Hansen parameters and Abraham coefficients to its record");
+        return std::nullopt;
+      }
+      const double fraction = i == 0 ? system.first_fraction : 1 - system.first_fraction;
+      out.push_back({*index, fraction, solvent.molar_volume_ml_mol->value});
+    }
+    return out;
+  }
+
+  void read_known(const StatedValue& known) {
+    const auto system = system_of(known.system, known.solubility.has_value());
+    if (!system) return;
+    SystemEvidence& evidence = evidence_for(*system);
+    if (known.wet_melting_point) evidence.wet_melting_point_k = known.wet_melting_point->middle();
+    if (!known.solubility || !known.at) return;
+    const auto parts = observed(*system, known.place);
+    if (!parts) return;
+    KnownValue value;
+    value.system = *parts;
+    value.temperature_k = known.at->middle();
+    value.value = known.solubility->middle();
+    const bool molar = known.solubility->unit.dimension == dimension::kMolarConcentration;
+    value.basis = molar                ? SolubilityBasis::MolPerLitre
+                  : known.per_solution ? SolubilityBasis::MgPerMlSolution
+                                       : SolubilityBasis::MgPerMlSolvent;
+    if (known.solubility->is_range()) {
+      value.spread_log10 =
+          std::max(std::log10(known.solubility->high / known.solubility->low) / (2 * kEightyPercent), 0.01);
+    } else if (known.spread) {
+      value.spread_log10 = std::log10(1 + *known.spread);
+    }
+    value.own_laboratory = known.source.find("own") != std::string::npos;
+    value.label = fmt::format("known value in {}", known.system.text);
+    value.place = known.place.line;
+    if (!observation_of_value(inquiry_.posterior.state, value)) {
+      findings_.error(
+          known.place, "no solution of this solid can hold so much",
+          "check the unit and `per`; a solution cannot hold more than the pure melt, about 1270 mg/mL");
+      return;
+    }
+    ++evidence.values;
+    evidence.source = known.source;
+    values_.push_back(std::move(value));
+  }
+
+  void read_published(const PublishedSystem& published) {
+    const auto system = system_of(published.system, false);
+    if (!system) return;
+    SystemEvidence& evidence = evidence_for(*system);
+    switch (published.outcome) {
+      case PublishedOutcome::Works:
+        evidence.outcome = "works";
+        break;
+      case PublishedOutcome::TooSolubleCold:
+        evidence.outcome = "too-soluble-cold";
+        break;
+      case PublishedOutcome::InsolubleHot:
+        evidence.outcome = "insoluble-hot";
+        break;
+      case PublishedOutcome::Oils:
+        evidence.outcome = "oils";
+        break;
+      case PublishedOutcome::Reacts:
+        evidence.outcome = "reacts";
+        break;
+    }
+    evidence.outcome_source = published.source;
+  }
+
+  void read_trial(const Trial& trial) {
+    const auto system = system_of(trial.system, true);
+    if (!system || !trial.mass || !trial.volume) return;
+    const auto parts = observed(*system, trial.place);
+    if (!parts) return;
+    Tube tube;
+    tube.system = *parts;
+    tube.mass_mg = trial.mass->middle();
+    tube.volume_ml = trial.volume->middle();
+    const auto seen = [](SeenDissolved word) {
+      return word == SeenDissolved::All    ? Dissolved::All
+             : word == SeenDissolved::Part ? Dissolved::Part
+                                           : Dissolved::None;
+    };
+    if (trial.cold) tube.cold = seen(*trial.cold);
+    tube.cold_temperature_k = inquiry_.aim.room_temperature_k;
+    if (trial.hot) tube.hot = seen(*trial.hot);
+    tube.hot_temperature_k =
+        trial.hot_at ? trial.hot_at->middle()
+                     : boiling_point_of(*system, inquiry_.pressure_kpa, *inquiry_.knowledge).temperature_k;
+    if (trial.cooled) {
+      switch (*trial.cooled) {
+        case SeenOnCooling::Crystals:
+          tube.cooled = OnCooling::Crystals;
+          break;
+        case SeenOnCooling::Powder:
+          tube.cooled = OnCooling::Powder;
+          break;
+        case SeenOnCooling::Oil:
+          tube.cooled = OnCooling::Oil;
+          break;
+        case SeenOnCooling::Cloud:
+          tube.cooled = OnCooling::Cloud;
+          break;
+        case SeenOnCooling::Nothing:
+          tube.cooled = OnCooling::Nothing;
+          break;
+      }
+    }
+    tube.cooled_to_k = trial.cooled_to ? trial.cooled_to->middle() : inquiry_.aim.bath_temperature_k;
+    tube.doubtful = trial.doubtful;
+    tube.label = fmt::format("tube {}", trial.tube);
+    tube.place = trial.place.line;
+    SystemEvidence& evidence = evidence_for(*system);
+    ++evidence.tubes;
+    if (trial.cooled == SeenOnCooling::Oil && !evidence.outcome) {
+      evidence.outcome = "oils";
+      evidence.outcome_source = tube.label;
+    }
+    tubes_.push_back(std::move(tube));
+  }
+
+  Inquiry& inquiry_;
+  Findings& findings_;
+  std::vector<KnownValue> values_;
+  std::vector<Tube> tubes_;
+};
+
+void report_contradictions(const Posterior& posterior, const SoluteFile& file, Findings& findings) {
+  for (const ObservationReport& report : posterior.reports) {
+    if (std::abs(report.surprise) <= 2) continue;
+    const double factor = std::pow(10.0, std::min(std::abs(report.surprise) * report.predicted_sd, 6.0));
+    const std::string against = report.contradicts ? posterior.reports[*report.contradicts].label
+                                                   : std::string("what the model expects");
+    findings.warning(Place{file.path, report.place, 1, 1, {}},
+                     fmt::format("{} disagrees with {} by a factor of {:.0f}", report.label, against, factor),
+                     "repeat it, or mark it `doubtful: true`");
+  }
+}
+
+void predict_impurities(Inquiry& inquiry) {
+  const KnowledgeBase& knowledge = *inquiry.knowledge;
+  for (const WrittenImpurity& written : inquiry.file.impurities) {
+    const auto impurity =
+        make_impurity(written, knowledge.library.groups(), knowledge.library.descriptor_scheme());
+    if (!impurity) continue;
+    SolubilityPrior prior = predict(knowledge.model, model_input(*impurity, false));
+    if (!impurity->outside_model.empty()) widen(prior);
+    ImpurityPrediction out;
+    out.name = impurity->name;
+    out.molar_mass_g_mol = impurity->molar_mass.value;
+    out.share = written.share ? written.share->middle() : kAssumedImpurityShare;
+    out.share_assumed = !written.share.has_value();
+    out.state = initial_state(prior, knowledge.model.enthalpy(), out.molar_mass_g_mol);
+    inquiry.impurities.push_back(std::move(out));
+  }
+}
+
+}  // namespace
+
+std::string evidence_key(const System& system, const Library& library) {
+  std::vector<std::string> ids;
+  for (const SolventId solvent : system.solvents) ids.push_back(library.solvent(solvent).id);
+  std::sort(ids.begin(), ids.end());
+  return ids.size() == 2 ? ids[0] + "+" + ids[1] : ids[0];
+}
+
+const SystemEvidence* Inquiry::evidence_of(const System& system) const {
+  if (evidence.empty()) return nullptr;
+  const auto found = evidence.find(evidence_key(system, knowledge->library));
+  return found == evidence.end() ? nullptr : &found->second;
+}
+
+SoluteVocabulary vocabulary_of(const KnowledgeBase& knowledge) {
+  SoluteVocabulary out;
+  out.groups = &knowledge.library.groups();
+  out.residues = knowledge.library.residue_words();
+  out.ban_words = knowledge.library.class_names();
+  for (const char* hazard : {"carcinogenic", "mutagenic", "reprotoxic"}) out.ban_words.emplace_back(hazard);
+  return out;
+}
+
+std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const SoluteFile& file,
+                                    const AimOptions& options, bool as_unknown, Findings& findings) {
+  Findings own;
+  Inquiry inquiry;
+  inquiry.knowledge = &knowledge;
+  inquiry.file = file;
+  inquiry.solute = make_solute(file, knowledge.library.groups(), knowledge.library.descriptor_scheme());
+  inquiry.aim = make_aim(file, options, knowledge.library, own);
+  inquiry.pressure_kpa =
+      inquiry.aim.altitude_m == 0 ? kStandardPressureKpa : pressure_at_altitude_kpa(inquiry.aim.altitude_m);
+  const bool moist = file.moisture && file.moisture->high > 0;
+  inquiry.reactions =
+      make_reaction_setting(inquiry.solute, file.contains, moist, inquiry.aim, knowledge.library);
+
+  inquiry.prior = predict(knowledge.model, model_input(inquiry.solute, as_unknown));
+  if (!inquiry.solute.outside_model.empty()) widen(inquiry.prior);
+  inquiry.melting_point_k = inquiry.prior.melting_point_k;
+  inquiry.melting_point_sd_k = inquiry.prior.melting_point_assumed ? kEstimatedMeltingPointSdK : 0;
+  const Quantity& molar_mass = inquiry.solute.molar_mass;
+  inquiry.posterior.state = initial_state(inquiry.prior, knowledge.model.enthalpy(), molar_mass.value);
+  inquiry.posterior.converged = true;
+
+  EvidenceReader reader(inquiry, own);
+  reader.read();
+  if (!own.has_errors() && (!reader.values().empty() || !reader.tubes().empty())) {
+    inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
+    report_contradictions(inquiry.posterior, file, own);
+  }
+  double molar_mass_sd = 0;
+  if (molar_mass.low && molar_mass.high) {
+    molar_mass_sd = std::log10(*molar_mass.high / *molar_mass.low) / (2 * kEightyPercent);
+  }
+  const bool failed = own.has_errors();
+  findings.append(own);
+  if (failed) return std::nullopt;
+  predict_impurities(inquiry);
+  inquiry.scenarios = draw_scenarios(inquiry.posterior.state, inquiry.melting_point_sd_k, molar_mass_sd);
+  return inquiry;
+}
+
+}  // namespace firstcrop

@@ -1,0 +1,68 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "solubility/observations.hpp"
+#include "solubility/posterior.hpp"
+#include "solute/solute.hpp"
+#include "systems/aim.hpp"
+#include "systems/knowledge_base.hpp"
+#include "systems/reactions.hpp"
+#include "systems/solubility_scenarios.hpp"
+
+namespace firstcrop {
+
+/// What the person's own file says of one system (of either order and any ratio).
+struct SystemEvidence {
+  int tubes = 0;
+  int values = 0;
+  std::string source;  ///< of the values
+  std::optional<double> wet_melting_point_k;
+  std::optional<std::string> outcome;  ///< works, too-soluble-cold, insoluble-hot, oils, reacts
+  std::string outcome_source;
+};
+
+/// A named impurity as the model sees it.
+struct ImpurityPrediction {
+  std::string name;
+  double molar_mass_g_mol = 0;
+  double share = 0;  ///< of the crude
+  bool share_assumed = false;
+  SolubilityState state;
+};
+
+/// One solid, one aim, and everything that follows from them before any system is looked at.
+struct Inquiry {
+  const KnowledgeBase* knowledge = nullptr;  ///< must outlive it
+  SoluteFile file;
+  Solute solute;
+  Aim aim;
+  double pressure_kpa = 101.325;
+  ReactionSetting reactions;
+  SolubilityPrior prior;
+  Posterior posterior;
+  double melting_point_k = 0;     ///< given or estimated
+  double melting_point_sd_k = 0;  ///< 0 where it was given
+  SolubilityScenarios scenarios;
+  std::vector<ImpurityPrediction> impurities;
+  std::map<std::string, SystemEvidence> evidence;  ///< by `evidence_key`
+
+  [[nodiscard]] const SystemEvidence* evidence_of(const System& system) const;
+};
+
+/// Ids of the solvents, sorted and joined: the same for `a+b` and `b+a`, whatever the ratio.
+[[nodiscard]] std::string evidence_key(const System& system, const Library& library);
+
+/// Works out an inquiry. Unknown solvent names in the file, and what the model cannot take in, are findings;
+/// nothing is returned where any of them is an error.
+[[nodiscard]] std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const SoluteFile& file,
+                                                  const AimOptions& options, bool as_unknown,
+                                                  Findings& findings);
+
+/// Words that solute files may use, from the library.
+[[nodiscard]] SoluteVocabulary vocabulary_of(const KnowledgeBase& knowledge);
+
+}  // namespace firstcrop

@@ -1,0 +1,123 @@
+#include "systems/knowledge_base.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/error.hpp"
+#include "input/fields.hpp"
+#include "library/library_loader.hpp"
+
+namespace firstcrop {
+namespace {
+
+std::optional<UnifacParameters> load_group_contributions(const std::string& path, Findings& findings) {
+  const auto document = read_yaml(path, read_file(path), findings);
+  if (!document) return std::nullopt;
+  Fields file(*document, document->root(), "the file of group contributions", findings);
+  if (!check_format(file, "firstcrop group contributions 1")) return std::nullopt;
+  file.required_node("sources");
+  const YamlNode* groups = file.required_node("groups");
+  const YamlNode* interactions = file.required_node("interactions");
+  file.finish();
+  if (groups == nullptr || interactions == nullptr) return std::nullopt;
+  const auto rows = [&findings, &document](const YamlNode& table, const char* key) -> const YamlNode* {
+    const YamlNode* found = table.is_map() ? table.find(key) : nullptr;
+    if (found == nullptr || !found->is_scalar()) {
+      findings.error(document->place_of(table), fmt::format("the table `{}` is missing", key), {});
+      return nullptr;
+    }
+    return found;
+  };
+  const YamlNode* subgroups = rows(*groups, "rows");
+  const YamlNode* published = rows(*interactions, "published");
+  const YamlNode* corrected = rows(*interactions, "corrected");
+  const YamlNode* completed = rows(*interactions, "completed");
+  if (subgroups == nullptr || published == nullptr || corrected == nullptr || completed == nullptr)
+    return std::nullopt;
+  ParsedUnifac parsed = parse_unifac({.groups = subgroups->text,
+                                      .published = published->text,
+                                      .corrected = corrected->text,
+                                      .completed = completed->text});
+  for (const UnifacTableFault& fault : parsed.faults) {
+    const YamlNode* table = fault.table == UnifacTable::Groups      ? subgroups
+                            : fault.table == UnifacTable::Published ? published
+                            : fault.table == UnifacTable::Corrected ? corrected
+                                                                    : completed;
+    Place place = document->place_of(*table);
+    place.line += fault.line;
+    place.excerpt.clear();
+    findings.error(std::move(place), fault.message);
+  }
+  return std::move(parsed.parameters);
+}
+
+SolubilityModel load_model(const std::string& path, bool is_users, Findings& findings, bool& usable) {
+  auto parsed = SolubilityModel::parse(read_file(path));
+  if (auto* model = std::get_if<SolubilityModel>(&parsed)) return std::move(*model);
+  const std::string& message = std::get<std::string>(parsed);
+  if (!is_users) throw Error(fmt::format("the fitted model {} is damaged: {}", path, message));
+  findings.error(Place{path, 0, 0, 1, {}}, message, "write it with the fit tool of tests/calibration");
+  usable = false;
+  return SolubilityModel(nullptr);
+}
+
+// A person's own solvent joins the model where its record holds all that the model asks of a solvent.
+std::optional<SolventTraits> traits_of(const Solvent& solvent) {
+  if (!solvent.abraham || solvent.abraham->size() != 6 || !solvent.hansen_d || !solvent.hansen_p ||
+      !solvent.hansen_h || !solvent.molar_volume_ml_mol) {
+    return std::nullopt;
+  }
+  SolventTraits out;
+  out.id = solvent.id;
+  std::copy(solvent.abraham->begin(), solvent.abraham->end(), out.abraham.begin());
+  out.hansen_sqrt_mpa = {solvent.hansen_d->value, solvent.hansen_p->value, solvent.hansen_h->value};
+  out.molar_volume_ml_mol = solvent.molar_volume_ml_mol->value;
+  const auto is = [&solvent](const char* name) {
+    return std::find(solvent.classes.begin(), solvent.classes.end(), name) != solvent.classes.end();
+  };
+  out.hydrocarbon_share = is("alkanes") ? 1.0 : is("aromatics") || is("arenes") ? 0.4 : 0.0;
+  return out;
+}
+
+}  // namespace
+
+std::optional<KnowledgeBase> load_knowledge(const KnowledgeFiles& files, Findings& findings) {
+  const std::string folder = files.data_folder + "/solvents";
+  LoadedLibrary loaded = load_library(folder);
+  findings.append(loaded.findings);
+  if (!loaded.library) return std::nullopt;
+  Library library = std::move(*loaded.library);
+  bool usable = true;
+  for (const std::string& path : files.solvent_files) {
+    LoadedLibrary added = add_solvents(library, path, read_file(path));
+    findings.append(added.findings);
+    if (added.library) {
+      library = std::move(*added.library);
+    } else {
+      usable = false;
+    }
+  }
+  auto contributions = load_group_contributions(folder + "/group-contributions.yaml", findings);
+  SolubilityModel model = load_model(files.model_file.value_or(folder + "/solubility-model.txt"),
+                                     files.model_file.has_value(), findings, usable);
+  if (!contributions || !usable) return std::nullopt;
+  std::vector<SolventTraits> further;
+  for (const Solvent& solvent : library.solvents()) {
+    if (!solvent.from_user) continue;
+    if (auto traits = traits_of(solvent)) further.push_back(std::move(*traits));
+  }
+  if (!further.empty()) model = model.with_solvents(further);
+  std::vector<std::optional<std::size_t>> index;
+  for (const Solvent& solvent : library.solvents()) {
+    const auto& ids = model.solvent_ids();
+    const auto found = std::find(ids.begin(), ids.end(), solvent.id);
+    index.push_back(found == ids.end()
+                        ? std::nullopt
+                        : std::optional<std::size_t>(static_cast<std::size_t>(found - ids.begin())));
+  }
+  PhaseModel phase(library, std::move(*contributions));
+  return KnowledgeBase{std::move(library), std::move(phase), std::move(model), std::move(index)};
+}
+
+}  // namespace firstcrop

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/finding.hpp"
+#include "library/library.hpp"
+#include "phase/phase_model.hpp"
+#include "solubility/model_file.hpp"
+
+namespace firstcrop {
+
+/// Everything that the data folder and the user's own solvent files hold, apart from rules.
+struct KnowledgeBase {
+  Library library;
+  PhaseModel phase;
+  SolubilityModel model;
+  std::vector<std::optional<std::size_t>> model_index;  ///< by solvent: its place in the model, if it has one
+
+  [[nodiscard]] std::optional<std::size_t> in_model(SolventId solvent) const {
+    return model_index[solvent.index];
+  }
+};
+
+/// Where to read from.
+struct KnowledgeFiles {
+  std::string data_folder;                ///< holds solvents/ and rules/
+  std::optional<std::string> model_file;  ///< another fitted model
+  std::vector<std::string> solvent_files;
+};
+
+/// Reads all of it. Nothing where anything was wrong; the findings say what. Throws Error where a file of the
+/// data folder cannot be read or the fitted model is damaged.
+[[nodiscard]] std::optional<KnowledgeBase> load_knowledge(const KnowledgeFiles& files, Findings& findings);
+
+}  // namespace firstcrop

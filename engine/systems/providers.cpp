@@ -1,0 +1,364 @@
+#include "systems/providers.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "solubility/oiling.hpp"
+#include "systems/frames.hpp"
+#include "systems/system_phases.hpp"
+#include "systems/system_solubility.hpp"
+
+namespace firstcrop {
+namespace {
+
+// Where no second liquid is foreseen the solid still softens below its melting point.
+constexpr double kSofteningK = 5;
+constexpr double kSoluteDensityGMl = 1.27;
+
+FactValue unknown(std::string reason) {
+  return {Unknown{std::move(reason)}, Origin::Calculated, {}};
+}
+
+// Hands out the references of one catalogue; every name used here is one of make_catalogue.
+class Facts {
+ public:
+  explicit Facts(const Catalogue& catalogue) : catalogue_(&catalogue) {}
+  FactReference operator()(const char* name) const { return catalogue_->find(name).value(); }
+  std::vector<FactReference> all(std::initializer_list<const char*> names) const {
+    std::vector<FactReference> out;
+    for (const char* name : names) out.push_back((*this)(name));
+    return out;
+  }
+
+ private:
+  const Catalogue* catalogue_;
+};
+
+const NumberColumn* number_of(const FactValue& value) {
+  return std::get_if<NumberColumn>(&value.value);
+}
+
+FactValue temperature_value(const SystemTemperature& temperature) {
+  return {NumberColumn::of(temperature.temperature_k), temperature.origin, temperature.source};
+}
+
+Origin origin_for(const Inquiry& inquiry, const System& system) {
+  const SystemEvidence* evidence = inquiry.evidence_of(system);
+  return evidence != nullptr && (evidence->tubes > 0 || evidence->values > 0) ? Origin::Measured
+                                                                              : Origin::Predicted;
+}
+
+std::string source_for(const Inquiry& inquiry, const System& system) {
+  const SystemEvidence* evidence = inquiry.evidence_of(system);
+  if (evidence == nullptr || (evidence->tubes == 0 && evidence->values == 0)) return "solubility model";
+  std::string out;
+  if (evidence->tubes > 0) out = fmt::format("{} tube{}", evidence->tubes, evidence->tubes == 1 ? "" : "s");
+  if (evidence->values > 0)
+    out += (out.empty() ? "" : ", ") + (evidence->source.empty() ? "known value" : evidence->source);
+  return out;
+}
+
+Producer boiling(const Facts& fact, const Inquiry& inquiry, Precision precision) {
+  Producer out;
+  out.name = "boiling point";
+  out.gives = {fact("system.boiling_point")};
+  out.run = [given = out.gives.front(), &inquiry, precision](FactFrame& frame, std::size_t) {
+    const KnowledgeBase& knowledge = *inquiry.knowledge;
+    const System system = system_of(frame, knowledge.library);
+    if (precision == Precision::Central) {
+      frame.set(given, {NumberColumn::of(lowest_boiling_point_k(system, inquiry.pressure_kpa, knowledge)),
+                        Origin::Assumed,
+                        {}});
+    } else {
+      frame.set(given, temperature_value(boiling_point_of(system, inquiry.pressure_kpa, knowledge)));
+    }
+  };
+  return out;
+}
+
+Producer freezing(const Facts& fact, const Inquiry& inquiry) {
+  Producer out;
+  out.name = "freezing point";
+  out.gives = {fact("system.freezing_point")};
+  out.run = [given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
+    const auto temperature =
+        freezing_point_of(system_of(frame, inquiry.knowledge->library), *inquiry.knowledge);
+    frame.set(given,
+              temperature ? temperature_value(*temperature) : unknown("no freezing point in the library"));
+  };
+  return out;
+}
+
+Producer flash(const Facts& fact, const Inquiry& inquiry) {
+  Producer out;
+  out.name = "flash point";
+  out.gives = {fact("system.flash_point")};
+  out.run = [given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
+    const auto temperature = flash_point_of(system_of(frame, inquiry.knowledge->library), *inquiry.knowledge);
+    frame.set(given, temperature ? temperature_value(*temperature) : unknown("no flash point is known"));
+  };
+  return out;
+}
+
+NumberColumn wet_melting_column(const Inquiry& inquiry, const SplitNormal& spread,
+                                double mean_melting_point_k, Precision precision) {
+  if (precision == Precision::Central) return NumberColumn::of(spread.at(0));
+  ScenarioValues values{};
+  for (std::size_t k = 0; k < kScenarioCount; ++k) {
+    values[k] = spread.at(inquiry.scenarios.wet_melting_score[k]) + inquiry.scenarios.melting_shift_k[k];
+    values[k] =
+        std::min(values[k], mean_melting_point_k + inquiry.scenarios.melting_shift_k[k] - kSofteningK);
+  }
+  return NumberColumn::of(values);
+}
+
+Producer wet_melting(const Facts& fact, const Inquiry& inquiry, Precision precision) {
+  Producer out;
+  out.name = "wet melting point";
+  out.gives = {fact("system.wet_melting_point")};
+  out.run = [given = out.gives.front(), water = fact("system.water_fraction"), &inquiry, precision](
+                FactFrame& frame, std::size_t) {
+    const System system = system_of(frame, inquiry.knowledge->library);
+    const SystemEvidence* evidence = inquiry.evidence_of(system);
+    if (evidence != nullptr && evidence->wet_melting_point_k) {
+      frame.set(given, {NumberColumn::of(*evidence->wet_melting_point_k), Origin::Given, evidence->source});
+      return;
+    }
+    const double melting_point = inquiry.melting_point_k;
+    const auto solubility = SystemSolubility::create(inquiry, system);
+    std::optional<WetMeltingPoint> wet;
+    if (solubility && melting_point > kReferenceTemperatureK + 1) {
+      const OilingSolute solute{melting_point, fusion_enthalpy_by_walden_kj_mol(melting_point),
+                                inquiry.solute.molar_mass.value / kSoluteDensityGMl};
+      OilingSolvent solvent;
+      solvent.molar_volume_ml_mol = solubility->molar_volume_ml_mol(system.first_fraction);
+      solvent.mole_fraction = solubility->central_mole_fraction(system.first_fraction);
+      solvent.water_volume_fraction = number_of(frame.get(water))->certain;
+      wet = wet_melting_point(solute, solvent);
+    }
+    // The dry melting point less a little: where nothing else is known, and where no second liquid is
+    // foreseen.
+    const SplitNormal dry{melting_point - kSofteningK, 0, 0, melting_point};
+    frame.set(given, {wet_melting_column(inquiry, wet ? wet->temperature_k : dry, melting_point, precision),
+                      wet                              ? Origin::Predicted
+                      : inquiry.melting_point_sd_k > 0 ? Origin::Assumed
+                                                       : Origin::Calculated,
+                      wet ? "rough foresight of a second liquid" : "no second liquid is foreseen"});
+  };
+  return out;
+}
+
+// Everything that follows from solubility at three temperatures.
+Producer solubilities(const Facts& fact, const Inquiry& inquiry, Precision precision) {
+  Producer out;
+  out.name = "solubility";
+  out.needs = fact.all({"system.saturation_temperature", "system.cold_temperature"});
+  out.gives = fact.all({"system.hot_solubility", "system.cold_solubility", "system.room_solubility",
+                        "system.solubility_spread", "system.volume_per_gram", "system.recovery_limit"});
+  out.run = [needs = out.needs, gives = out.gives, &inquiry, precision](FactFrame& frame, std::size_t) {
+    const System system = system_of(frame, inquiry.knowledge->library);
+    const auto solubility = SystemSolubility::create(inquiry, system);
+    const NumberColumn* saturation = number_of(frame.get(needs[0]));
+    const NumberColumn* cold_temperature = number_of(frame.get(needs[1]));
+    if (!solubility || saturation == nullptr || cold_temperature == nullptr) {
+      const FactValue missing = unknown(!solubility ? "the solubility model does not know this solvent"
+                                                    : "the working temperatures are unknown");
+      for (const FactReference& given : gives) frame.set(given, missing);
+      return;
+    }
+    const Origin origin = origin_for(inquiry, system);
+    const std::string source = source_for(inquiry, system);
+    NumberColumn hot;
+    NumberColumn cold;
+    NumberColumn room;
+    if (precision == Precision::Central) {
+      const auto at = [&](double temperature) {
+        return NumberColumn::of(solubility->central_at(temperature, system.first_fraction));
+      };
+      hot = at(saturation->at(0));
+      cold = at(cold_temperature->at(0));
+      room = cold;
+    } else {
+      hot = solubility->at(*saturation);
+      cold = solubility->at(*cold_temperature);
+      room = solubility->at(NumberColumn::of(inquiry.aim.room_temperature_k));
+    }
+    frame.set(gives[0], {hot, origin, source});
+    frame.set(gives[1], {cold, origin, source});
+    frame.set(gives[2], {room, origin, source});
+    if (precision == Precision::Central) {
+      frame.set(gives[4], {NumberColumn::of(1 / hot.certain), origin, source});
+      frame.set(gives[5], {NumberColumn::of(std::max(0.0, 1 - cold.certain / hot.certain)), origin, source});
+      return;
+    }
+    ScenarioValues volume{};
+    ScenarioValues limit{};
+    double sum = 0;
+    double sum_of_squares = 0;
+    for (std::size_t k = 0; k < kScenarioCount; ++k) {
+      if ((hot.known >> k & 1U) == 0U) continue;
+      volume[k] = 1 / hot.at(k);
+      limit[k] = std::max(0.0, 1 - cold.at(k) / hot.at(k));
+      const double level = std::log10(cold.at(k));
+      sum += level;
+      sum_of_squares += level * level;
+    }
+    const auto count = static_cast<double>(std::max(std::popcount(hot.known & cold.known), 1));
+    const double variance = std::max(sum_of_squares / count - sum * sum / (count * count), 0.0);
+    const std::uint64_t known = hot.known & cold.known;
+    frame.set(gives[3], {NumberColumn::of(std::sqrt(variance)), origin, source});
+    frame.set(gives[4], {NumberColumn::of(volume, hot.known), origin, source});
+    frame.set(gives[5], {NumberColumn::of(limit, known), origin, source});
+  };
+  return out;
+}
+
+Producer component_solubilities(const Facts& fact, const Inquiry& inquiry) {
+  Producer out;
+  out.name = "solubility in each solvent alone";
+  out.needs = fact.all({"system.saturation_temperature", "system.cold_temperature"});
+  out.gives = fact.all({"solvent.hot_solubility", "solvent.cold_solubility"});
+  out.run = [needs = out.needs, gives = out.gives, &inquiry](FactFrame& frame, std::size_t each) {
+    const System whole = system_of(frame, inquiry.knowledge->library);
+    const System alone{{whole.solvents[each]}, 1};
+    const auto solubility = SystemSolubility::create(inquiry, alone);
+    for (std::size_t i = 0; i < 2; ++i) {
+      const NumberColumn* temperature = number_of(frame.get(needs[i]));
+      if (!solubility || temperature == nullptr) {
+        frame.set(gives[i], unknown("the solubility model does not know this solvent"), each);
+      } else {
+        frame.set(gives[i],
+                  {solubility->at(*temperature), origin_for(inquiry, alone), source_for(inquiry, alone)},
+                  each);
+      }
+    }
+  };
+  return out;
+}
+
+Producer contrast_of_pair(const Facts& fact) {
+  Producer out;
+  out.name = "contrast of a pair";
+  FactReference solubility = fact("solvent.cold_solubility");
+  out.needs = {solubility};
+  out.gives = {fact("pair.contrast")};
+  out.run = [solubility, given = out.gives.front()](FactFrame& frame, std::size_t) {
+    if (frame.component_count() != 2) return;
+    const NumberColumn* good = number_of(frame.get(solubility, 0));
+    const NumberColumn* poor = number_of(frame.get(solubility, 1));
+    if (good == nullptr || poor == nullptr) {
+      frame.set(given, unknown("the solubility in one of the two is unknown"));
+      return;
+    }
+    ScenarioValues values{};
+    for (std::size_t k = 0; k < kScenarioCount; ++k) values[k] = std::log10(good->at(k) / poor->at(k));
+    frame.set(given,
+              {NumberColumn::of(values, good->known & poor->known), Origin::Predicted, "solubility model"});
+  };
+  return out;
+}
+
+// A flag that is true in the given share of the scenarios, always the same ones for one pair.
+FlagColumn flag_with_chance(double chance, const ScenarioValues& scores) {
+  std::array<std::size_t, kScenarioCount> order{};
+  for (std::size_t k = 0; k < kScenarioCount; ++k) order[k] = k;
+  std::sort(order.begin(), order.end(), [&scores](std::size_t left, std::size_t right) {
+    return scores[left] != scores[right] ? scores[left] < scores[right] : left < right;
+  });
+  const auto count = static_cast<std::size_t>(std::lround(chance * static_cast<double>(kScenarioCount)));
+  std::uint64_t mask = 0;
+  for (std::size_t i = 0; i < count; ++i) mask |= std::uint64_t{1} << order[i];
+  return FlagColumn::of_mask(mask);
+}
+
+Producer phases(const Facts& fact, const Inquiry& inquiry) {
+  Producer out;
+  out.name = "phases of a pair";
+  out.needs = fact.all({"system.hot_temperature", "system.cold_temperature"});
+  out.gives = fact.all({"pair.two_phases_hot", "pair.two_phases_cold", "pair.phase_evidence"});
+  out.run = [needs = out.needs, gives = out.gives, &inquiry](FactFrame& frame, std::size_t) {
+    if (frame.component_count() != 2) return;
+    const System system = system_of(frame, inquiry.knowledge->library);
+    frame.set(gives[2], unknown("neither a record nor a calculation of the phases exists"));
+    for (std::size_t i = 0; i < 2; ++i) {
+      const auto temperature = number_of(frame.get(needs[i]));
+      const auto answer =
+          temperature == nullptr ? std::nullopt : phases_of(system, temperature->at(0), *inquiry.knowledge);
+      if (!answer) {
+        frame.set(gives[i], unknown("neither a record nor a calculation of the phases exists"));
+        continue;
+      }
+      const ScenarioValues& scores =
+          inquiry.scenarios.phase_score(system.solvents[0].index, system.solvents[1].index);
+      const Origin origin = answer->evidence == "published" ? Origin::Published : Origin::Calculated;
+      frame.set(gives[i], {flag_with_chance(1 - answer->one_liquid, scores), origin, answer->source});
+      frame.set(gives[2], {answer->evidence, origin, answer->source});
+    }
+  };
+  return out;
+}
+
+Producer impurity_held(const Facts& fact, const Inquiry& inquiry) {
+  Producer out;
+  out.name = "impurities held";
+  out.needs = fact.all({"system.volume_per_gram", "system.cold_temperature"});
+  out.gives = {fact("system.impurity_held")};
+  out.run = [needs = out.needs, given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
+    const NumberColumn* volume = number_of(frame.get(needs[0]));
+    const NumberColumn* temperature = number_of(frame.get(needs[1]));
+    if (inquiry.impurities.empty() || volume == nullptr || temperature == nullptr) {
+      frame.set(given,
+                unknown(inquiry.impurities.empty() ? "no impurity with a structure is named"
+                                                   : "the solubility model does not know this solvent"));
+      return;
+    }
+    const System system = system_of(frame, inquiry.knowledge->library);
+    ScenarioValues held{};
+    double total = 0;
+    for (std::size_t i = 0; i < inquiry.impurities.size(); ++i) {
+      const ImpurityPrediction& impurity = inquiry.impurities[i];
+      const auto moments =
+          impurity_log10_solubility(impurity, system, temperature->at(0), *inquiry.knowledge);
+      if (!moments) {
+        frame.set(given, unknown("the solubility model does not know this solvent"));
+        return;
+      }
+      const ScenarioValues& score = inquiry.scenarios.impurity_score(i);
+      total += impurity.share;
+      for (std::size_t k = 0; k < kScenarioCount; ++k) {
+        const double solubility = std::pow(10.0, moments->mean + moments->sd * score[k]);
+        // One mg of crude is held by `volume` mL and brings `share` mg of the impurity.
+        held[k] +=
+            impurity.share * std::min(1.0, solubility * volume->at(k) / std::max(impurity.share, 1e-6));
+      }
+    }
+    for (double& share : held) share /= std::max(total, 1e-9);
+    frame.set(given, {NumberColumn::of(held, volume->known), Origin::Predicted, "solubility model"});
+  };
+  return out;
+}
+
+}  // namespace
+
+std::vector<Producer> make_providers(const Catalogue& catalogue, const Inquiry& inquiry,
+                                     Precision precision) {
+  const Facts fact(catalogue);
+  std::vector<Producer> out;
+  out.push_back(boiling(fact, inquiry, precision));
+  out.push_back(freezing(fact, inquiry));
+  out.push_back(wet_melting(fact, inquiry, precision));
+  out.push_back(solubilities(fact, inquiry, precision));
+  if (precision == Precision::Central) return out;
+  out.push_back(flash(fact, inquiry));
+  out.push_back(component_solubilities(fact, inquiry));
+  out.push_back(contrast_of_pair(fact));
+  out.push_back(phases(fact, inquiry));
+  out.push_back(impurity_held(fact, inquiry));
+  return out;
+}
+
+}  // namespace firstcrop
