@@ -350,6 +350,7 @@ class Parser {
       return fail(name, fmt::format("`{}` takes one argument, not {}", name.text, arguments.size()), {});
     }
     Expression out = node(function->kind, std::move(arguments));
+    out.text = name.text;
     out.offset = name.offset;
     out.width = close.offset + close.width - name.offset;
     return out;
