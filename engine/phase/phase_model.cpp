@@ -17,6 +17,12 @@ bool is_blend(const Solvent& solvent) {
   return solvent.is_mixture && !(solvent.unifac && solvent.unifac->stand_in);
 }
 
+/// Carboxylic acids are dimers in their vapour, which the calculation leaves out: their listed azeotropes can
+/// be moved by it, but a calculated one may not exist.
+bool has_dimeric_vapour(const Solvent& solvent) {
+  return std::find(solvent.classes.begin(), solvent.classes.end(), "acids") != solvent.classes.end();
+}
+
 /// Reads `ethanol 0.827, water 0.173 by mole`; nothing where a name is no solvent of the library or the
 /// shares do not sum to 1.
 std::optional<MixtureComposition> parts_of(const Library& library, const std::string& mixture) {
@@ -271,7 +277,9 @@ std::optional<PairAzeotrope> PhaseModel::azeotrope(SolventId first, SolventId se
                           : boiling_liquid(std::array{first, second});
   const AzeotropeAnswer here = liquid ? find_azeotrope(*liquid, pressure_kpa) : AzeotropeAnswer{};
   if (record == nullptr) {
-    if (!here.azeotrope) return std::nullopt;
+    if (!here.azeotrope || has_dimeric_vapour(library_.solvent(first)) ||
+        has_dimeric_vapour(library_.solvent(second)))
+      return std::nullopt;
     return PairAzeotrope{here.azeotrope->temperature_k,
                          here.azeotrope->first_fraction,
                          here.azeotrope->kind == AzeotropeKind::MaximumBoiling,

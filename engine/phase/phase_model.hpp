@@ -49,8 +49,8 @@ class PhaseModel {
 
   [[nodiscard]] const Library& library() const { return library_; }
 
-  /// Activity coefficients of a mixture; nothing where groups or parameters are missing, or where a solvent
-  /// has groups as a hint only.
+  /// Activity coefficients of a mixture; nothing where groups or parameters are missing, where a solvent has
+  /// groups as a hint only, or where it is a mixture of others (take it apart by composition() first).
   [[nodiscard]] std::optional<ActivityModel> activity(std::span<const SolventId> solvents) const;
 
   /// Miscibility margin of a pair at a temperature [K]; nothing where activity() has nothing.
@@ -101,7 +101,7 @@ class PhaseModel {
                                                           double pressure_kpa) const;
 
   /// Azeotrope of a pair at a pressure [kPa]; nothing where none is listed and none was calculated. Mixtures
-  /// (cuts, 95 % ethanol) have none.
+  /// (cuts, 95 % ethanol) have none; of carboxylic acids only listed ones are told.
   [[nodiscard]] std::optional<PairAzeotrope> azeotrope(SolventId first, SolventId second,
                                                        double pressure_kpa) const;
 
