@@ -19,7 +19,8 @@ std::vector<std::size_t> atom_labels(const RDKit::ROMol& molecule) {
   for (const RDKit::Atom* atom : molecule.atoms()) {
     const auto number = static_cast<std::size_t>(atom->getAtomicNum());
     const auto hydrogens = static_cast<std::size_t>(atom->getTotalNumHs());
-    const auto charge = static_cast<std::size_t>(atom->getFormalCharge() + 20);
+    const int shifted_charge = atom->getFormalCharge() + 20;
+    const auto charge = static_cast<std::size_t>(shifted_charge);
     labels.push_back(((number * 16 + hydrogens) * 64 + charge) * 16 + atom->getDegree());
   }
   return labels;
