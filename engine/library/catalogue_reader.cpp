@@ -7,6 +7,10 @@
 namespace firstcrop {
 namespace {
 
+constexpr std::array<std::pair<std::string_view, bool>, 2> kShown{{{"yes", true}, {"no", false}}};
+constexpr std::array<std::pair<std::string_view, bool>, 3> kFragmentKinds{
+    {{"base", true}, {"correction", false}, {"constant", false}}};
+
 // Takes `key: text` rows; the text may hold further colons.
 void read_source_rows(const BlockTable& table, Library::Data& data) {
   for (const TableRow& row : table.rows()) {
@@ -81,7 +85,6 @@ void read_groups(const YamlDocument& document, Library::Data& data, Findings& fi
     const auto cells = piece_table.cells(row, 3);
     if (cells) pieces.push_back({(*cells)[0], split_words((*cells)[1])});
   }
-  constexpr std::array<std::pair<std::string_view, bool>, 2> kShown{{{"yes", true}, {"no", false}}};
   std::vector<GroupDefinition> groups;
   const BlockTable table(file, "rows", "columns",
                          "token | name | smarts | aka | parents | model_group | show | note");
@@ -103,8 +106,6 @@ void read_groups(const YamlDocument& document, Library::Data& data, Findings& fi
 }
 
 void read_descriptor_increments(const YamlDocument& document, Library::Data& data, Findings& findings) {
-  constexpr std::array<std::pair<std::string_view, bool>, 3> kKinds{
-      {{"base", true}, {"correction", false}, {"constant", false}}};
   Fields file(document, document.root(), "increment file", findings);
   check_format(file, "firstcrop descriptor increments 1");
   std::vector<AdditiveFragment> fragments;
@@ -115,7 +116,7 @@ void read_descriptor_increments(const YamlDocument& document, Library::Data& dat
     if (!cells) continue;
     AdditiveFragment fragment;
     fragment.name = (*cells)[0];
-    const auto base = word_at(table, row, (*cells)[1], kKinds);
+    const auto base = word_at(table, row, (*cells)[1], kFragmentKinds);
     fragment.smarts = (*cells)[2];
     bool complete = base.has_value();
     for (std::size_t i = 0; i < fragment.increments.size(); ++i) {

@@ -6,6 +6,14 @@
 namespace firstcrop {
 namespace {
 
+constexpr std::string_view kTriangleLetters = "abcpqrxyz";
+constexpr std::array<std::pair<std::string_view, bool>, 3> kAzeotropeKinds{
+    {{"minimum", false}, {"maximum", false}, {"heterogeneous", true}}};
+constexpr std::array<std::pair<std::string_view, int>, 4> kAzeotropeEvidence{
+    {{"published", 0}, {"fit", 0}, {"memory", 0}, {"calculated", 0}}};
+constexpr std::array<std::pair<std::string_view, int>, 4> kCheckMethods{
+    {{"unifac", 0}, {"fit", 0}, {"vapour-pressures", 0}, {"-", 0}}};
+
 constexpr double kCelsiusZeroK = 273.15;
 constexpr std::array<std::pair<std::string_view, MiscibilityClass>, 3> kClasses{{
     {"miscible", MiscibilityClass::Miscible},
@@ -32,8 +40,7 @@ struct TriangleCode {
 };
 
 std::optional<TriangleCode> code_of(char small_letter) {
-  constexpr std::string_view kLetters = "abcpqrxyz";
-  const std::size_t at = kLetters.find(small_letter);
+  const std::size_t at = kTriangleLetters.find(small_letter);
   if (at == std::string_view::npos) return std::nullopt;
   return TriangleCode{kClasses[at / 3].second, kConfidences[at % 3].second};
 }
@@ -176,12 +183,6 @@ void read_miscibility(const YamlDocument& document, Library::Data& data, Finding
 }
 
 void read_azeotropes(const YamlDocument& document, Library::Data& data, Findings& findings) {
-  constexpr std::array<std::pair<std::string_view, bool>, 3> kKinds{
-      {{"minimum", false}, {"maximum", false}, {"heterogeneous", true}}};
-  constexpr std::array<std::pair<std::string_view, int>, 4> kEvidence{
-      {{"published", 0}, {"fit", 0}, {"memory", 0}, {"calculated", 0}}};
-  constexpr std::array<std::pair<std::string_view, int>, 4> kMethods{
-      {{"unifac", 0}, {"fit", 0}, {"vapour-pressures", 0}, {"-", 0}}};
   Fields file(document, document.root(), "azeotrope file", findings);
   check_format(file, "firstcrop azeotropes 1");
   const BlockTable table(file, "rows", "columns",
@@ -194,8 +195,9 @@ void read_azeotropes(const YamlDocument& document, Library::Data& data, Findings
     const auto temperature = number_at(table, row, words[2]);
     if (words[2] == "-")
       table.error(row, words[2], "an azeotrope needs its boiling temperature", "write it in °C");
-    const auto kind = word_at(table, row, words[4], kKinds);
-    const bool known = word_at(table, row, words[5], kEvidence) && word_at(table, row, words[9], kMethods);
+    const auto kind = word_at(table, row, words[4], kAzeotropeKinds);
+    const bool known =
+        word_at(table, row, words[5], kAzeotropeEvidence) && word_at(table, row, words[9], kCheckMethods);
     AzeotropeRecord record;
     record.first_weight_percent = number_at(table, row, words[3]);
     record.source = sources_at(table, row, words[6], data);

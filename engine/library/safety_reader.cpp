@@ -9,8 +9,14 @@
 namespace firstcrop {
 namespace {
 
+constexpr std::string_view kFlammableExample = "1.7 % to 39.2 % [iec-60079]";
+constexpr std::array<std::pair<double, std::string_view>, 5> kTemperatureClasses{
+    {{450, "T1"}, {300, "T2"}, {200, "T3"}, {135, "T4"}, {100, "T5"}}};
+constexpr double kCelsiusZeroK = 273.15;
+constexpr std::array<std::pair<std::string_view, std::string_view>, 3> kTopics{
+    {{"static", "static charge"}, {"water_contact", "water"}, {"special", "special"}}};
+
 void read_flammable_limits(RecordReader& reader, Solvent& solvent) {
-  constexpr std::string_view kExample = "1.7 % to 39.2 % [iec-60079]";
   SafetyNumber& low = solvent.lower_flammable_limit;
   SafetyNumber& high = solvent.upper_flammable_limit;
   const auto scalar = reader.safety_scalar("flammable_limits", low.knowledge);
@@ -27,7 +33,7 @@ void read_flammable_limits(RecordReader& reader, Solvent& solvent) {
   const double to = upper_known ? read_number(words[3]).value_or(0) : 0;
   if (from <= 0 || !(upper_unknown || (from < to && to <= 100))) {
     reader.error(scalar->value, "the flammable limits are not understood",
-                 fmt::format("write them like `{}`, or `1.5 % to unknown`", kExample));
+                 fmt::format("write them like `{}`, or `1.5 % to unknown`", kFlammableExample));
     low.knowledge = high.knowledge = Knowledge::Unknown;
     return;
   }
@@ -79,11 +85,8 @@ SafetyText temperature_class_of(const SafetyNumber& autoignition_k) {
     out.source = autoignition_k.source;
     return out;
   }
-  constexpr std::array<std::pair<double, std::string_view>, 5> kLimits{
-      {{450, "T1"}, {300, "T2"}, {200, "T3"}, {135, "T4"}, {100, "T5"}}};
-  constexpr double kCelsiusZeroK = 273.15;
   out.value = "T6";
-  for (const auto& [limit_c, name] : kLimits) {
+  for (const auto& [limit_c, name] : kTemperatureClasses) {
     if (autoignition_k.value > limit_c + kCelsiusZeroK) {
       out.value = std::string(name);
       break;
@@ -95,9 +98,9 @@ SafetyText temperature_class_of(const SafetyNumber& autoignition_k) {
 }  // namespace
 
 void read_safety(RecordReader& reader, Solvent& s) {
-  constexpr Dimension kTemperature = dimension::kTemperature;
-  s.flash_point_k = reader.safety_number("flash_point", kTemperature, "", "-4 °C (closed cup) [iec-60079]");
-  s.autoignition_k = reader.safety_number("autoignition", kTemperature, "", "427 °C [cameo]");
+  s.flash_point_k =
+      reader.safety_number("flash_point", dimension::kTemperature, "", "-4 °C (closed cup) [iec-60079]");
+  s.autoignition_k = reader.safety_number("autoignition", dimension::kTemperature, "", "427 °C [cameo]");
   s.temperature_class = temperature_class_of(s.autoignition_k);
   read_flammable_limits(reader, s);
   s.hazard_statements = reader.safety_list("hazard_statements", {"H"}, "H225 H319 H336 [clp-annex-vi]");
@@ -106,15 +109,14 @@ void read_safety(RecordReader& reader, Solvent& s) {
   s.signal_word = reader.safety_text("signal_word", {"Danger", "Warning"});
   s.pictograms = reader.safety_list("pictograms", {"GHS"}, "GHS02 GHS07 [clp-rules]");
   read_q3c(reader, s);
-  constexpr Dimension kNumber = dimension::kNumber;
-  s.osha_limit_ppm = reader.safety_number("osha_limit", kNumber, "ppm", "400 ppm (8 h mean) [niosh-npg]");
-  s.niosh_limit_ppm = reader.safety_number("niosh_limit", kNumber, "ppm", "400 ppm (8 h mean) [niosh-npg]");
-  s.idlh_ppm = reader.safety_number("idlh", kNumber, "ppm", "2000 ppm [niosh-npg]");
+  s.osha_limit_ppm =
+      reader.safety_number("osha_limit", dimension::kNumber, "ppm", "400 ppm (8 h mean) [niosh-npg]");
+  s.niosh_limit_ppm =
+      reader.safety_number("niosh_limit", dimension::kNumber, "ppm", "400 ppm (8 h mean) [niosh-npg]");
+  s.idlh_ppm = reader.safety_number("idlh", dimension::kNumber, "ppm", "2000 ppm [niosh-npg]");
   s.iarc_group = reader.safety_text("iarc_group", {"1", "2A", "2B", "3"});
   s.ntp_listing = reader.safety_text("ntp_listing", {"known", "reasonably-anticipated"});
   s.peroxide_class = reader.safety_text("peroxide_class", {"A", "B", "C"});
-  constexpr std::array<std::pair<std::string_view, std::string_view>, 3> kTopics{
-      {{"static", "static charge"}, {"water_contact", "water"}, {"special", "special"}}};
   for (const auto& [key, topic] : kTopics) {
     const auto scalar = reader.scalar(key);
     if (scalar) s.remarks.push_back({std::string(topic), scalar->value.text, scalar->source});

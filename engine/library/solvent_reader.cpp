@@ -9,6 +9,9 @@
 namespace firstcrop {
 namespace {
 
+constexpr Dimension kViscosity{.time = 1, .pressure = 1};
+constexpr Dimension kEnergy = dimension::kEnergyPerAmount;
+
 constexpr std::string_view kAntoineExample = "6.10962 1090.64 -41.95 from 229.7 K to 328.3 K [poling]";
 constexpr std::string_view kDensityExample = "1.04911 -0.00114 from 273.15 K to 307.55 K [perry]";
 constexpr std::string_view kAbrahamExample = "0.29 -0.42 0.92 2.95 -0.12 0.97 spread 0.11 [abraham-fit]";
@@ -129,7 +132,6 @@ void read_properties(RecordReader& reader, Solvent& s) {
   s.density_25c_g_ml = reader.value("density", dimension::kConcentration, "g/mL", "0.894 g/mL [crc]", true);
   s.density = read_density_line(reader);
   s.antoine = read_antoine(reader);
-  constexpr Dimension kEnergy = dimension::kEnergyPerAmount;
   s.enthalpy_of_vaporization_kj_mol =
       reader.value("enthalpy_of_vaporization", kEnergy, "kJ/mol", "31.9 kJ/mol [crc-vaporization]", true);
   s.enthalpy_of_vaporization_25c_kj_mol =
@@ -137,7 +139,6 @@ void read_properties(RecordReader& reader, Solvent& s) {
   s.permittivity = reader.value("permittivity", dimension::kNumber, "", "6.02 [crc-permittivity]", true);
   s.polarity = reader.value("polarity", dimension::kNumber, "", "0.228 [et30-table]");
   s.dipole_d = reader.value("dipole", dimension::kDipole, "D", "1.78 D [cccbdb]");
-  constexpr Dimension kViscosity{.time = 1, .pressure = 1};
   s.viscosity_mpa_s = reader.value("viscosity", kViscosity, "mPa s", "0.42 mPa s [thermoml]", true);
   s.refractive_index = reader.value("refractive_index", dimension::kNumber, "", "1.372 [crc]", true);
   s.log_kow = reader.value("log_kow", dimension::kNumber, "", "0.73 [crc]");
