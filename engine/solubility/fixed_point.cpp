@@ -8,7 +8,7 @@
 namespace firstcrop {
 namespace {
 
-constexpr int kRounds = 2000;
+constexpr int kRounds = 1500;
 constexpr int kMixedRounds = 60;
 constexpr std::size_t kMemory = 6;
 constexpr double kGrowth = 2.0;

@@ -190,7 +190,7 @@ class Settings {
   [[nodiscard]] std::vector<double> start() const {
     std::vector<double> settings(2 * observations_.size(), 0.0);
     for (std::size_t i = 0; i < observations_.size(); ++i)
-      if (observations_[i]->value) settings[2 * i] = scale(i) / lowest_noise(i);
+      if (observations_[i]->value) settings[2 * i] = lowest_noise(i) / scale(i);
     return settings;
   }
   [[nodiscard]] Factors factors(const std::vector<double>& settings) const {
@@ -199,7 +199,7 @@ class Settings {
     for (std::size_t i = 0; i < observations_.size(); ++i) {
       const Index k = to_index(i);
       if (observations_[i]->value) {
-        result.precision(k) = std::clamp(settings[2 * i] / scale(i), 0.0, 1.0 / lowest_noise(i));
+        result.precision(k) = 1.0 / std::max(settings[2 * i] * scale(i), lowest_noise(i));
         result.shift(k) = result.precision(k) * (*observations_[i]->value - looks_.mean(k));
       } else {
         result.precision(k) = std::max(settings[2 * i] / scale(i), lowest_precision(i));
@@ -220,7 +220,7 @@ class Settings {
       const Judged judged = judge(*observations_[i], before, looks_.mean(k));
       double variance = judged.belief.variance;
       if (observations_[i]->value) {
-        settings[2 * i] = scale(i) / judged.noise_variance;
+        settings[2 * i] = judged.noise_variance / scale(i);
       } else {
         const double precision = std::max(1.0 / variance - 1.0 / before.variance, lowest_precision(i));
         variance = before.variance / (1.0 + before.variance * precision);
