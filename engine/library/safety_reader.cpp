@@ -78,7 +78,7 @@ void read_q3c(RecordReader& reader, Solvent& solvent) {
   }
 }
 
-// Lowest autoignition temperature of each class above it, IEC 60079-20-1.
+// A class holds what lights only above its limit in °C (IEC 60079-20-1).
 SafetyText temperature_class_of(const SafetyNumber& autoignition_k) {
   SafetyText out{autoignition_k.knowledge, "", "computed", autoignition_k.basis};
   if (autoignition_k.knowledge != Knowledge::Value) {
