@@ -1,0 +1,60 @@
+#include "answer.hpp"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+
+#include "base/sha256.hpp"
+#include "ranking/rule_files.hpp"
+#include "systems/fact_list.hpp"
+
+namespace firstcrop::cli {
+
+std::unique_ptr<Bench> make_bench(const Options& options, Findings& findings) {
+  auto bench = std::make_unique<Bench>();
+  bench->catalogue = make_catalogue();
+  const AimOptions aim = aim_options(options, findings);
+  const KnowledgeFiles files = knowledge_files(options);
+  bench->book = load_rule_book(files.data_folder + "/rules", options.rule_files, bench->catalogue, findings);
+  bench->knowledge = load_knowledge(files, findings);
+  if (!bench->knowledge) return bench;
+  const auto solute = read_solute_file(options.solute_file, read_file(options.solute_file),
+                                       vocabulary_of(*bench->knowledge), findings);
+  if (!solute) return bench;
+  bench->inquiry = make_inquiry(*bench->knowledge, *solute, aim, options.as_unknown, findings);
+  if (!bench->inquiry || !bench->book || findings.has_errors()) return bench;
+  bench->judge = SystemJudge::create(bench->catalogue, *bench->inquiry, *bench->book, findings);
+  return bench;
+}
+
+Answer bad_input(const Findings& findings) {
+  Answer out;
+  out.exit_code = kBadInput;
+  out.findings = findings.sorted();
+  return out;
+}
+
+Style terminal_style() {
+  const char* no_colour = std::getenv("NO_COLOR");
+  return Style{isatty(STDOUT_FILENO) == 1 && (no_colour == nullptr || *no_colour == '\0')};
+}
+
+std::string data_fingerprint(const std::string& data_folder) {
+  std::vector<std::string> paths;
+  for (const char* room : {"rules", "solvents"}) {
+    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(data_folder) / room)) {
+      const auto extension = entry.path().extension();
+      if (extension == ".yaml" || extension == ".txt") paths.push_back(entry.path().string());
+    }
+  }
+  std::sort(paths.begin(), paths.end());
+  std::string all;
+  for (const std::string& path : paths) {
+    all += std::filesystem::path(path).filename().string() + "\n" + read_file(path);
+  }
+  return "sha256 " + sha256_hex(all);
+}
+
+}  // namespace firstcrop::cli

@@ -1,0 +1,27 @@
+#pragma once
+
+#include "answer.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace firstcrop::cli {
+
+/// One function to declare the options of a command, one to run it.
+void declare_rank(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_rank(const Options& options);
+
+void declare_why(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_why(const Options& options);
+
+void declare_solvents(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_solvents(const Options& options);
+
+void declare_rules(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_rules(const Options& options);
+
+void declare_check(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_check(const Options& options);
+
+}  // namespace firstcrop::cli

@@ -1,0 +1,96 @@
+#include <algorithm>
+#include <cstdio>
+#include <exception>
+#include <functional>
+#include <vector>
+
+#include <fmt/format.h>
+#include <CLI/CLI.hpp>
+
+#include "base/error.hpp"
+#include "commands.hpp"
+
+namespace firstcrop::cli {
+namespace {
+
+struct Command {
+  const char* name;
+  const char* about;
+  void (*declare)(CLI::App&, Options&);
+  Answer (*run)(const Options&);
+};
+
+const std::vector<Command>& commands() {
+  static const std::vector<Command> all{
+      {"rank", "Rank the solvents and pairs of a shelf for a solid", declare_rank, run_rank},
+      {"why", "Explain the verdict on one system, rule by rule", declare_why, run_why},
+      {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
+       run_solvents},
+      {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},
+      {"check", "Check files of ours and run the cases inside rule files", declare_check, run_check},
+  };
+  return all;
+}
+
+bool write_all(std::FILE* stream, const std::string& text) {
+  return std::fwrite(text.data(), 1, text.size(), stream) == text.size() && std::fflush(stream) == 0;
+}
+
+int deliver(const Answer& answer) {
+  std::string told;
+  for (const Finding& finding : answer.findings) told += to_text(finding);
+  const bool answered = answer.exit_code == kAnswered || answer.exit_code == kNothingSuitable;
+  if (!answer.print_on_bad_input) write_all(stderr, told);
+  if (answered || answer.print_on_bad_input) {
+    const std::string text = answer.print_on_bad_input ? answer.text : answer.text;
+    if (!write_all(stdout, text))
+      throw Error("cannot write the answer: the disk is full or the reader has gone");
+  }
+  return answer.exit_code;
+}
+
+int run(int argument_count, char** arguments) {
+  CLI::App app{"Chooses, checks and explains solvents for recrystallization.", "firstcrop"};
+  app.set_version_flag("--version", std::string("firstcrop ") + FIRSTCROP_VERSION);
+  app.require_subcommand(1);
+  app.footer(
+      "Example: firstcrop rank jar7.yaml\n"
+      "The safety data sheet, local rules and trained supervision decide; this program only points out what "
+      "is well known.");
+  Options options;
+  const Command* chosen = nullptr;
+  for (const Command& command : commands()) {
+    CLI::App* sub = app.add_subcommand(command.name, command.about);
+    command.declare(*sub, options);
+    sub->callback([&chosen, &command] { chosen = &command; });
+  }
+  try {
+    app.parse(argument_count, arguments);
+  } catch (const CLI::ParseError& fault) {
+    if (fault.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success)) return app.exit(fault);
+    std::vector<std::string> names;
+    for (const Command& command : commands()) names.emplace_back(command.name);
+    std::string help = "`firstcrop --help` lists commands, `firstcrop COMMAND --help` options";
+    if (argument_count > 1 && std::find(names.begin(), names.end(), arguments[1]) == names.end()) {
+      if (const auto near = nearest_name(arguments[1], names))
+        help = fmt::format("did you mean `firstcrop {}`?", *near);
+    }
+    write_all(stderr, fmt::format("command line: error: {}\nhelp: {}\n", fault.what(), help));
+    return kBadInput;
+  }
+  return deliver(chosen->run(options));
+}
+
+}  // namespace
+}  // namespace firstcrop::cli
+
+int main(int argument_count, char** arguments) {
+  try {
+    return firstcrop::cli::run(argument_count, arguments);
+  } catch (const firstcrop::Error& fault) {
+    std::fprintf(stderr, "firstcrop: %s\n", fault.what());
+  } catch (const std::exception& fault) {
+    std::fprintf(stderr, "firstcrop: internal fault: %s\n", fault.what());
+  }
+  return firstcrop::cli::kFault;
+}

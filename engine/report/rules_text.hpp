@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "report/words.hpp"
+#include "rules/rule_book.hpp"
+
+namespace firstcrop {
+
+/// All rules, by kind.
+[[nodiscard]] std::string rules_text(const RuleBook& book, const Style& style);
+/// One rule in full: what it looks at, how it judges, what it tells, why, and how it is tested.
+[[nodiscard]] std::string rule_text(const RuleBook& book, const Rule& rule, const Style& style);
+/// The same as a page of Markdown.
+[[nodiscard]] std::string rule_markdown(const RuleBook& book, const Rule& rule);
+/// All facts that rules can ask about, with unit and meaning.
+[[nodiscard]] std::string facts_text(const Catalogue& catalogue, const Style& style);
+[[nodiscard]] std::string rules_json(const RuleBook& book, const std::vector<const Rule*>& rules,
+                                     const std::string& version, const std::string& data_fingerprint);
+[[nodiscard]] std::string facts_json(const Catalogue& catalogue, const std::string& version,
+                                     const std::string& data_fingerprint);
+
+}  // namespace firstcrop

@@ -1,0 +1,251 @@
+#include "report/why_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "report/json_tools.hpp"
+#include "report/rank_text.hpp"
+#include "report/table.hpp"
+
+namespace firstcrop {
+namespace {
+
+using report::Json;
+
+constexpr double kWorthTelling = 0.1;
+
+std::string title_of(const RuleOutcome& outcome) {
+  std::string out = outcome.rule.text;
+  std::replace(out.begin(), out.end(), '-', ' ');
+  return out;
+}
+
+std::string grade_cell(const RuleOutcome& outcome) {
+  if (outcome.kind == RuleKind::Grade) {
+    if (!outcome.grade) return "?";
+    if (outcome.grade_low && outcome.grade_high && *outcome.grade_high - *outcome.grade_low > 0.05) {
+      return fmt::format("{:.2f} ({:.2f}-{:.2f})", *outcome.grade, *outcome.grade_low, *outcome.grade_high);
+    }
+    return fmt::format("{:.2f}", *outcome.grade);
+  }
+  if (outcome.outcome == Outcome::Fires) return "excludes";
+  if (outcome.outcome == Outcome::Possible) return fmt::format("maybe {}", percent(*outcome.probability));
+  return outcome.outcome == Outcome::Unknown ? "?" : "passed";
+}
+
+// The facts a rule looked at, each with what it rests on where that is worth a word.
+std::string facts_line(const RuleOutcome& outcome) {
+  std::vector<std::string> parts;
+  for (const UsedFact& fact : outcome.facts) {
+    if (fact.shown == "unknown") continue;
+    parts.push_back(fmt::format("{} {} ({})", fact.name, fact.shown, name_of(fact.origin)));
+  }
+  return fmt::format("{}", fmt::join(parts, "; "));
+}
+
+std::string verdict_line(const SystemJudge& judge, const JudgedSystem& judged, const Style& style) {
+  const Judgement& judgement = judged.judgement;
+  std::string out = fmt::format("{}: {}", spoken_name(judged.system, judge.inquiry().knowledge->library),
+                                style.verdict(judgement.verdict, std::string(name_of(judgement.verdict))));
+  if (judgement.excluded) {
+    out += ", excluded by a rule";
+  } else if (judgement.chance) {
+    out += fmt::format(", chance {}", percent(*judgement.chance));
+  } else {
+    out += ", no chance can be told: the solubility is unknown";
+  }
+  if (judgement.score) out += fmt::format(", score {:.2f}", *judgement.score);
+  if (judgement.judged < 0.995)
+    out += fmt::format(" ({} of the weight could be judged)", percent(judgement.judged));
+  return out + "\n";
+}
+
+std::string numbers(const SystemJudge& judge, const JudgedSystem& judged) {
+  Table table({{""}, {""}, {""}});
+  const auto add = [&](const char* label, const char* fact, const char* unit) {
+    const auto quantity = quantity_of(judged, fact);
+    if (!quantity) return;
+    const auto& value = judged.frame.get(*judge.catalogue().find(fact));
+    const std::string source =
+        value.source.size() > 44 ? value.source.substr(0, value.source.find_first_of(";,.(")) : value.source;
+    table.add({std::string("  ") + label, shown(quantity, unit),
+               fmt::format("{}{}", name_of(quantity->origin), source.empty() ? "" : ": " + source)});
+  };
+  add("boils at", "system.boiling_point", "°C");
+  add("saturate at", "system.saturation_temperature", "°C");
+  add("collect at", "system.cold_temperature", "°C");
+  add("undissolved solid melts near", "system.wet_melting_point", "°C");
+  add("solubility hot", "system.hot_solubility", "mg/mL");
+  add("solubility cold", "system.cold_solubility", "mg/mL");
+  add("minimum volume", "system.volume_per_gram", "mL/g");
+  add("recovery limit", "system.recovery_limit", "%");
+  add("impurities held", "system.impurity_held", "%");
+  std::string out = table.to_text();
+  if (judged.window) {
+    const Library& library = judge.inquiry().knowledge->library;
+    out += fmt::format("  good between {} and {} {} by volume\n", percent(judged.window->from),
+                       percent(judged.window->to), library.solvent(judged.system.solvents[0]).name);
+  }
+  return out;
+}
+
+std::string rules_table(const SystemJudge& judge, const JudgedSystem& judged, const Style& style) {
+  std::vector<const RuleOutcome*> spoken;
+  std::vector<const RuleOutcome*> unknown;
+  std::size_t passed = 0;
+  for (const RuleOutcome& outcome : judged.judgement.outcomes) {
+    if (outcome.kind == RuleKind::Caution || outcome.kind == RuleKind::Advice) continue;
+    if (outcome.outcome == Outcome::NotApplicable) continue;
+    if (outcome.outcome == Outcome::Silent) {
+      ++passed;
+    } else if (outcome.outcome == Outcome::Unknown) {
+      unknown.push_back(&outcome);
+    } else {
+      spoken.push_back(&outcome);
+    }
+  }
+  const auto cost = [](const RuleOutcome* outcome) {
+    if (outcome->kind == RuleKind::Exclude) return 1e9 * outcome->probability.value_or(0);
+    return -outcome->weight * std::log(std::max(outcome->grade.value_or(1), 0.01));
+  };
+  std::stable_sort(spoken.begin(), spoken.end(), [&cost](const RuleOutcome* left, const RuleOutcome* right) {
+    return cost(left) > cost(right);
+  });
+  Table table({{"rule"}, {"grade"}, {"weight", true}, {"says"}});
+  for (const RuleOutcome* outcome : spoken) {
+    const bool is_grade = outcome->kind == RuleKind::Grade;
+    // Long sentences go to a line of their own, so that the columns stay narrow.
+    table.add(
+        {title_of(*outcome), grade_cell(*outcome), is_grade ? fmt::format("{:g}", outcome->weight) : "", ""});
+    table.remark(outcome->text);
+    const std::string facts = facts_line(*outcome);
+    if (!facts.empty()) table.remark(facts);
+    table.remark(fmt::format("source: {}", outcome->source));
+  }
+  std::string out = style.strong("Rules, dearest first") + "\n" + table.to_text(4);
+  if (passed > 0)
+    out += fmt::format("    {} exclusion{} looked and found nothing.\n", passed, passed == 1 ? "" : "s");
+  if (!unknown.empty()) {
+    out += "\n" + style.strong("Not judged") + "\n";
+    for (const RuleOutcome* outcome : unknown) {
+      out += wrapped(
+          fmt::format("{}: {} unknown", title_of(*outcome),
+                      outcome->missing.empty() ? "a number is"
+                                               : fmt::format("{} is", fmt::join(outcome->missing, ", "))),
+          4, 8);
+    }
+  }
+  static_cast<void>(judge);
+  return out;
+}
+
+std::string advice_text(const JudgedSystem& judged) {
+  std::string out;
+  for (const RuleOutcome& outcome : judged.judgement.outcomes) {
+    if (outcome.kind != RuleKind::Advice || outcome.outcome != Outcome::Fires || outcome.text.empty())
+      continue;
+    out += "    " + padded(outcome.step.empty() ? "" : outcome.step, 12) + "  " +
+           wrapped(outcome.text, 0, 18, kPageWidth);
+  }
+  return out;
+}
+
+std::string contrast_text(const SystemJudge& judge, const JudgedSystem& first, const JudgedSystem& second,
+                          const Style& style) {
+  const Library& library = judge.inquiry().knowledge->library;
+  std::string out = "\n" + style.strong(fmt::format("Against {}", spoken_name(second.system, library))) +
+                    "\n" + "    " + verdict_line(judge, second, style);
+  Table table({{"rule"},
+               {spoken_name(first.system, library), true},
+               {spoken_name(second.system, library), true},
+               {"there"}});
+  for (const Difference& difference : differences(first, second)) {
+    std::string rule = difference.rule;
+    std::replace(rule.begin(), rule.end(), '-', ' ');
+    table.add({rule, difference.first != nullptr ? grade_cell(*difference.first) : "-",
+               difference.second != nullptr ? grade_cell(*difference.second) : "-", ""});
+    if (difference.second != nullptr && !difference.second->text.empty())
+      table.remark(difference.second->text);
+  }
+  return out + table.to_text(4);
+}
+
+bool counts(const RuleOutcome& outcome) {
+  return outcome.kind == RuleKind::Grade || outcome.kind == RuleKind::Exclude;
+}
+
+}  // namespace
+
+std::vector<Difference> differences(const JudgedSystem& first, const JudgedSystem& second) {
+  std::vector<Difference> out;
+  const auto find = [](const JudgedSystem& judged, const RuleId& rule) -> const RuleOutcome* {
+    for (const RuleOutcome& outcome : judged.judgement.outcomes) {
+      if (outcome.rule == rule && outcome.outcome != Outcome::NotApplicable) return &outcome;
+    }
+    return nullptr;
+  };
+  std::vector<RuleId> rules;
+  for (const JudgedSystem* judged : {&first, &second}) {
+    for (const RuleOutcome& outcome : judged->judgement.outcomes) {
+      if (counts(outcome) && std::find(rules.begin(), rules.end(), outcome.rule) == rules.end())
+        rules.push_back(outcome.rule);
+    }
+  }
+  for (const RuleId& rule : rules) {
+    const RuleOutcome* one = find(first, rule);
+    const RuleOutcome* other = find(second, rule);
+    if (one == nullptr && other == nullptr) continue;
+    const bool same_kind = one != nullptr && other != nullptr && one->outcome == other->outcome;
+    const bool same_grade =
+        same_kind && (!one->grade || !other->grade || std::abs(*one->grade - *other->grade) < kWorthTelling);
+    if (!same_grade) out.push_back({rule.text, one, other});
+  }
+  return out;
+}
+
+std::string why_text(const SystemJudge& judge, const JudgedSystem& judged, const JudgedSystem* against,
+                     const Style& style) {
+  std::string out = style.strong(judge.inquiry().solute.name) + "\n";
+  for (const std::string& line : heading(judge.inquiry())) out += wrapped(line, 0, 2);
+  out += "\n" + verdict_line(judge, judged, style);
+  const std::string reason = main_reason(judged, judge.book());
+  if (!reason.empty()) out += wrapped(reason, 2, 2);
+  out += "\n" + numbers(judge, judged) + "\n" + rules_table(judge, judged, style);
+  const std::string advice = advice_text(judged);
+  if (!advice.empty()) out += "\n" + style.strong("Advice") + "\n" + advice;
+  const std::string cautions = cautions_text({&judged}, CautionLevel::Note, style);
+  if (!cautions.empty()) out += "\n" + style.strong("Cautions") + "\n" + cautions;
+  if (against != nullptr) out += contrast_text(judge, judged, *against, style);
+  out += "\nRanges hold 8 times in 10. `firstcrop rules ID` shows a rule in full.\n";
+  return out;
+}
+
+std::string why_json(const SystemJudge& judge, const JudgedSystem& judged, const JudgedSystem* against,
+                     const std::string& version, const std::string& data_fingerprint,
+                     const std::vector<Finding>& findings) {
+  const Inquiry& inquiry = judge.inquiry();
+  Json out = report::head_json({"firstcrop/why/1", version, data_fingerprint}, inquiry, findings);
+  out["system"] = report::system_json(judged, inquiry, 0);
+  out["changes"] = Json::array();
+  if (against == nullptr) {
+    out["against"] = nullptr;
+    return report::to_text(out);
+  }
+  Json list = Json::array();
+  for (const Difference& difference : differences(judged, *against)) {
+    list.push_back(
+        {{"rule", difference.rule},
+         {"here", difference.first != nullptr ? report::reason_json(*difference.first, judge.catalogue())
+                                              : Json(nullptr)},
+         {"there", difference.second != nullptr ? report::reason_json(*difference.second, judge.catalogue())
+                                                : Json(nullptr)}});
+  }
+  out["against"] =
+      Json{{"system", report::system_json(*against, inquiry, 0)}, {"differences", std::move(list)}};
+  return report::to_text(out);
+}
+
+}  // namespace firstcrop
