@@ -42,8 +42,7 @@ int deliver(const Answer& answer) {
   const bool answered = answer.exit_code == kAnswered || answer.exit_code == kNothingSuitable;
   if (!answer.print_on_bad_input) write_all(stderr, told);
   if (answered || answer.print_on_bad_input) {
-    const std::string text = answer.print_on_bad_input ? answer.text : answer.text;
-    if (!write_all(stdout, text))
+    if (!write_all(stdout, answer.text))
       throw Error("cannot write the answer: the disk is full or the reader has gone");
   }
   return answer.exit_code;
