@@ -108,7 +108,11 @@ Names SystemJudge::names_of(const System& system) const {
   Names out;
   const Library& library = inquiry_->knowledge->library;
   out.solute = inquiry_->solute.name;
-  for (const SolventId solvent : system.solvents) out.components.push_back(library.solvent(solvent).name);
+  for (const SolventId solvent : system.solvents) {
+    const Solvent& record = library.solvent(solvent);
+    // A name with a comma would cut the sentence that it stands in.
+    out.components.push_back(record.name.find(',') == std::string::npos ? record.name : record.id);
+  }
   out.system = system.is_pair() ? name_of(system, library) : out.components.front();
   return out;
 }

@@ -45,6 +45,11 @@ std::string wrapped(std::string_view text, std::size_t first_indent, std::size_t
   return out;
 }
 
+std::string indented(std::string_view head, std::string_view text, std::size_t indent) {
+  const std::size_t width = std::max(display_width(head), indent);
+  return padded(head, width) + wrapped(text, width, indent).substr(width);
+}
+
 std::string Table::to_text(std::size_t remark_indent) const {
   std::vector<std::size_t> widths;
   for (const Column& column : columns_) widths.push_back(display_width(column.title));

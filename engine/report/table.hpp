@@ -17,6 +17,9 @@ inline constexpr std::size_t kPageWidth = 100;
 [[nodiscard]] std::string wrapped(std::string_view text, std::size_t first_indent, std::size_t indent,
                                   std::size_t width = kPageWidth);
 
+/// A head filled up to `indent` columns, and a text wrapped behind it.
+[[nodiscard]] std::string indented(std::string_view head, std::string_view text, std::size_t indent);
+
 /// Aligned columns parted by two blanks.
 class Table {
  public:

@@ -6,8 +6,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "report/cautions_text.hpp"
 #include "report/json_tools.hpp"
-#include "report/rank_text.hpp"
 #include "report/table.hpp"
 
 namespace firstcrop {
@@ -147,8 +147,7 @@ std::string advice_text(const JudgedSystem& judged) {
   for (const RuleOutcome& outcome : judged.judgement.outcomes) {
     if (outcome.kind != RuleKind::Advice || outcome.outcome != Outcome::Fires || outcome.text.empty())
       continue;
-    out += "    " + padded(outcome.step.empty() ? "" : outcome.step, 12) + "  " +
-           wrapped(outcome.text, 0, 18, kPageWidth);
+    out += indented("  " + outcome.step, outcome.text, 16);
   }
   return out;
 }
@@ -209,14 +208,14 @@ std::vector<Difference> differences(const JudgedSystem& first, const JudgedSyste
 std::string why_text(const SystemJudge& judge, const JudgedSystem& judged, const JudgedSystem* against,
                      const Style& style) {
   std::string out = style.strong(judge.inquiry().solute.name) + "\n";
-  for (const std::string& line : heading(judge.inquiry())) out += wrapped(line, 0, 2);
+  for (const std::string& line : heading(judge.inquiry())) out += wrapped(line, 2, 2);
   out += "\n" + verdict_line(judge, judged, style);
-  const std::string reason = main_reason(judged, judge.book());
+  const std::string reason = main_reason(judged);
   if (!reason.empty()) out += wrapped(reason, 2, 2);
   out += "\n" + numbers(judge, judged) + "\n" + rules_table(judge, judged, style);
   const std::string advice = advice_text(judged);
   if (!advice.empty()) out += "\n" + style.strong("Advice") + "\n" + advice;
-  const std::string cautions = cautions_text({&judged}, CautionLevel::Note, style);
+  const std::string cautions = cautions_text(judge, {&judged}, CautionLevel::Note, style);
   if (!cautions.empty()) out += "\n" + style.strong("Cautions") + "\n" + cautions;
   if (against != nullptr) out += contrast_text(judge, judged, *against, style);
   out += "\nRanges hold 8 times in 10. `firstcrop rules ID` shows a rule in full.\n";

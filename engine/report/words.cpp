@@ -90,7 +90,7 @@ std::string known_by(const JudgedSystem& judged, const Inquiry& inquiry) {
   return evidence->outcome ? "published" : "predicted";
 }
 
-std::string main_reason(const JudgedSystem& judged, const RuleBook& book) {
+std::string main_reason(const JudgedSystem& judged) {
   const Judgement& judgement = judged.judgement;
   if (judgement.deciding_rule && judgement.verdict != Verdict::Sound) {
     for (const RuleOutcome& outcome : judgement.outcomes) {
@@ -102,9 +102,17 @@ std::string main_reason(const JudgedSystem& judged, const RuleBook& book) {
   for (const RuleOutcome& outcome : judgement.outcomes) {
     if (outcome.kind == RuleKind::Grade && outcome.grade && !outcome.text.empty()) grades.push_back(&outcome);
   }
-  std::stable_sort(grades.begin(), grades.end(), [](const RuleOutcome* left, const RuleOutcome* right) {
-    return left->weight * *left->grade > right->weight * *right->grade;
-  });
+  // What was worked out for this solid says more than what holds for any.
+  const auto is_about_solid = [](const RuleOutcome* outcome) {
+    return std::any_of(outcome->facts.begin(), outcome->facts.end(), [](const UsedFact& fact) {
+      return fact.name.ends_with("_solubility") && fact.name.starts_with("system.");
+    });
+  };
+  std::stable_sort(grades.begin(), grades.end(),
+                   [&is_about_solid](const RuleOutcome* left, const RuleOutcome* right) {
+                     if (is_about_solid(left) != is_about_solid(right)) return is_about_solid(left);
+                     return left->weight * *left->grade > right->weight * *right->grade;
+                   });
   std::string out;
   for (std::size_t i = 0; i < std::min<std::size_t>(grades.size(), 2); ++i) {
     if (grades[i]->outcome == Outcome::High) out += (out.empty() ? "" : "; ") + grades[i]->text;
@@ -118,7 +126,6 @@ std::string main_reason(const JudgedSystem& judged, const RuleBook& book) {
   if (dearest != grades.end() && (*dearest)->outcome != Outcome::High) {
     out += (out.empty() ? "" : "; but ") + (*dearest)->text;
   }
-  static_cast<void>(book);
   return out;
 }
 
@@ -135,9 +142,9 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
   }
   const Aim& aim = inquiry.aim;
   const std::string want = aim.want == "large-crystals" ? "large crystals" : aim.want;
-  out.push_back(fmt::format("{}   {} {}   for {}   {} solvent{} ({})", melts,
-                            show(aim.mass_mg, *find_unit("g")), aim.mass_given ? "crude" : "crude (assumed)",
-                            want, aim.shelf.solvents.size(), aim.shelf.solvents.size() == 1 ? "" : "s",
+  out.push_back(fmt::format("{}; {} {}; for {}; {} solvent{} ({})", melts, show(aim.mass_mg, *find_unit("g")),
+                            aim.mass_given ? "crude" : "crude (assumed)", want, aim.shelf.solvents.size(),
+                            aim.shelf.solvents.size() == 1 ? "" : "s",
                             aim.shelf.name == "own shelf" || aim.shelf.name == "shelf of the solute file"
                                 ? aim.shelf.name
                                 : fmt::format("shelf {}", aim.shelf.name)));

@@ -27,7 +27,7 @@ struct Style {
 /// What the solubilities of a system rest on: `predicted`, `1 tube`, the source of a value.
 [[nodiscard]] std::string known_by(const JudgedSystem& judged, const Inquiry& inquiry);
 /// The sentence that says most about the verdict.
-[[nodiscard]] std::string main_reason(const JudgedSystem& judged, const RuleBook& book);
+[[nodiscard]] std::string main_reason(const JudgedSystem& judged);
 /// Percent without decimals: `72 %`.
 [[nodiscard]] std::string percent(double share);
 /// What a person should know of the solid before reading: melting point, mass, what it was predicted from.

@@ -1,0 +1,94 @@
+#include "report/cautions_text.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "report/table.hpp"
+
+namespace firstcrop {
+namespace {
+
+constexpr std::size_t kIndent = 26;
+
+int gravity(CautionLevel level) {
+  return level == CautionLevel::Danger ? 0 : level == CautionLevel::Warning ? 1 : 2;
+}
+
+// One caution, with every solvent that it names.
+struct CautionLine {
+  std::size_t rule = 0;
+  CautionLevel level = CautionLevel::Note;
+  std::string step;
+  std::string before;  ///< of the solvent's name; the whole text where it names none
+  std::string after;
+  std::vector<std::string> solvents;
+};
+
+CautionLine caution_line(const RuleOutcome& outcome, const Names& names) {
+  CautionLine out{outcome.rule_index, outcome.level, outcome.step, outcome.text, {}, {}};
+  if (!outcome.component) return out;
+  const std::string& solvent = names.components[*outcome.component];
+  const std::size_t at = outcome.text.find(solvent);
+  if (at == std::string::npos) return out;
+  out.before = outcome.text.substr(0, at);
+  out.after = outcome.text.substr(at + solvent.size());
+  out.solvents = {solvent};
+  return out;
+}
+
+void add(std::vector<CautionLine>& lines, CautionLine line) {
+  const auto same = std::find_if(lines.begin(), lines.end(), [&line](const CautionLine& known) {
+    return known.rule == line.rule && known.before == line.before && known.after == line.after;
+  });
+  if (same == lines.end()) {
+    lines.push_back(std::move(line));
+    return;
+  }
+  for (std::string& solvent : line.solvents) {
+    const bool known =
+        std::find(same->solvents.begin(), same->solvents.end(), solvent) != same->solvents.end();
+    if (!known) same->solvents.push_back(std::move(solvent));
+  }
+}
+
+bool comes_first(const CautionLine& left, const CautionLine& right) {
+  const bool left_always = left.step == "always";
+  const bool right_always = right.step == "always";
+  if (left_always != right_always) return right_always;
+  if (left.level != right.level) return gravity(left.level) < gravity(right.level);
+  return left.step < right.step;
+}
+
+}  // namespace
+
+std::string cautions_text(const SystemJudge& judge, const std::vector<const JudgedSystem*>& systems,
+                          CautionLevel least, const Style& style) {
+  std::vector<CautionLine> lines;
+  for (const JudgedSystem* judged : systems) {
+    const Names names = judge.names_of(judged->system);
+    for (const RuleOutcome& outcome : judged->judgement.outcomes) {
+      const bool speaks = outcome.kind == RuleKind::Caution && outcome.outcome == Outcome::Fires;
+      // What holds always is never cut, however mild.
+      const bool grave = gravity(outcome.level) <= gravity(least) || outcome.step == "always";
+      if (speaks && grave && !outcome.text.empty()) add(lines, caution_line(outcome, names));
+    }
+  }
+  std::stable_sort(lines.begin(), lines.end(), comes_first);
+  std::string out;
+  for (const CautionLine& line : lines) {
+    const std::string level(name_of(line.level));
+    const std::string head =
+        "  " + (line.step == "always" || line.step.empty() ? level : fmt::format("{}, {}", level, line.step));
+    const std::string text = line.solvents.empty() ? line.before
+                                                   : fmt::format("{}{}{}", line.before,
+                                                                 fmt::join(line.solvents, ", "), line.after);
+    std::string block = indented(head, text, kIndent);
+    if (style.colour) block.replace(2, level.size(), style.level(line.level, level));
+    out += block;
+  }
+  return out;
+}
+
+}  // namespace firstcrop

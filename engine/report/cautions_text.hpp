@@ -1,0 +1,17 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "ranking/system_judge.hpp"
+#include "report/words.hpp"
+
+namespace firstcrop {
+
+/// Cautions of the systems shown, gravest first, each once with all solvents that it names, and the step
+/// where it bites. Those below `least` are left out.
+[[nodiscard]] std::string cautions_text(const SystemJudge& judge,
+                                        const std::vector<const JudgedSystem*>& systems, CautionLevel least,
+                                        const Style& style);
+
+}  // namespace firstcrop
