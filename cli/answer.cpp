@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
+#include <future>
 
 #include "base/sha256.hpp"
 #include "ranking/rule_files.hpp"
@@ -17,8 +18,14 @@ std::unique_ptr<Bench> make_bench(const Options& options, Findings& findings) {
   bench->catalogue = make_catalogue();
   const AimOptions aim = aim_options(options, findings);
   const KnowledgeFiles files = knowledge_files(options);
-  bench->book = load_rule_book(files.data_folder + "/rules", options.rule_files, bench->catalogue, findings);
+  // Rules and library know nothing of each other until later, so they are read side by side.
+  Findings rule_findings;
+  auto book = std::async(std::launch::async, [&] {
+    return load_rule_book(files.data_folder + "/rules", options.rule_files, bench->catalogue, rule_findings);
+  });
   bench->knowledge = load_knowledge(files, findings);
+  bench->book = book.get();
+  findings.append(rule_findings);
   if (!bench->knowledge) return bench;
   const auto solute = read_solute_file(options.solute_file, read_file(options.solute_file),
                                        vocabulary_of(*bench->knowledge), findings);

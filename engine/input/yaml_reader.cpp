@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <span>
 #include <sstream>
 
 #include <fmt/format.h>
@@ -33,8 +34,8 @@ std::vector<std::size_t> starts_of_lines(std::string_view text) {
 // A text with its line starts: turns byte positions of the parser into lines and columns in characters.
 class SourceText {
  public:
-  SourceText(std::string_view path, std::string_view text)
-      : path_(path), text_(text), starts_(starts_of_lines(text)) {}
+  SourceText(std::string_view path, std::string_view text, std::span<const std::size_t> line_starts)
+      : path_(path), text_(text), starts_(line_starts) {}
 
   [[nodiscard]] std::string_view line(int number) const {
     if (number < 1 || static_cast<std::size_t>(number) > starts_.size()) return {};
@@ -74,7 +75,7 @@ class SourceText {
  private:
   std::string_view path_;
   std::string_view text_;
-  std::vector<std::size_t> starts_;
+  std::span<const std::size_t> starts_;
 };
 
 // Length of the well-formed UTF-8 sequence at `position`, 0 where it is not one (Unicode Standard, table
@@ -266,7 +267,7 @@ class TreeBuilder : public YAML::EventHandler {
       finding.note_place = source_.place(twin->first.line, twin->first.column, character_count(key.text));
       if (++refusals_ <= kMostFindings) findings_.add(std::move(finding));
     } else {
-      parent.node.entries.emplace_back(std::move(*parent.pending_key), std::move(node));
+      parent.node.entries.push_back(YamlEntry{std::move(*parent.pending_key), std::move(node)});
     }
     parent.pending_key.reset();
   }
@@ -374,8 +375,8 @@ YamlDocument::YamlDocument(std::string path, std::string text, YamlNode root)
       root_(std::move(root)) {}
 
 Place YamlDocument::place_of(const YamlNode& node) const {
-  if (!node.is_scalar()) return SourceText(path_, text_).place(node.line, node.column, 1);
-  const SourceText source(path_, text_);
+  if (!node.is_scalar()) return SourceText(path_, text_, line_starts_).place(node.line, node.column, 1);
+  const SourceText source(path_, text_, line_starts_);
   const std::string_view line = source.line(node.line);
   const int room = std::max(character_count(line) - node.column + 1, 1);
   const int length = character_count(node.text.substr(0, node.text.find('\n')));
@@ -383,7 +384,7 @@ Place YamlDocument::place_of(const YamlNode& node) const {
 }
 
 Place YamlDocument::place_within(const YamlNode& node, int offset, int width) const {
-  const SourceText source(path_, text_);
+  const SourceText source(path_, text_, line_starts_);
   const std::string_view line = source.line(node.line);
   std::size_t byte = 0;
   for (int column = 1; byte < line.size() && column < node.column; ++column) {
@@ -422,7 +423,8 @@ std::optional<YamlDocument> read_yaml(std::string path, std::string text, Findin
                    "such a file is never so long; is it the right one?");
     return std::nullopt;
   }
-  const SourceText source(path, text);
+  const std::vector<std::size_t> line_starts = starts_of_lines(text);
+  const SourceText source(path, text, line_starts);
   if (!check_characters(source, findings)) return std::nullopt;
 
   TreeBuilder builder(source, findings);

@@ -10,6 +10,8 @@
 
 namespace firstcrop {
 
+struct YamlEntry;
+
 /// One node of a YAML tree in which every key and scalar keeps its place. Only plain data: no tags, anchors,
 /// aliases, no typed scalars; every scalar is text, and `quoted` tells whether quotes or a block made it so.
 struct YamlNode {
@@ -19,14 +21,20 @@ struct YamlNode {
   int column = 1;    ///< from 1, in characters
   std::string text;  ///< of a scalar
   bool quoted = false;
-  std::vector<YamlNode> items;                         ///< of a list
-  std::vector<std::pair<YamlNode, YamlNode>> entries;  ///< of a map; keys are scalars
+  std::vector<YamlNode> items;     ///< of a list
+  std::vector<YamlEntry> entries;  ///< of a map; keys are scalars
 
   [[nodiscard]] bool is_scalar() const { return kind == Kind::Scalar; }
   [[nodiscard]] bool is_list() const { return kind == Kind::List; }
   [[nodiscard]] bool is_map() const { return kind == Kind::Map; }
   /// Value of a key of a map, or null.
   [[nodiscard]] const YamlNode* find(std::string_view key) const;
+};
+
+/// A key of a map with its value.
+struct YamlEntry {
+  YamlNode first;
+  YamlNode second;
 };
 
 /// A YAML text together with its tree; knows how to make places for findings.

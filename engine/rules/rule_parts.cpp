@@ -231,7 +231,7 @@ void read_lets(RuleContext& context, const YamlNode& node, WrittenRule& written)
                   "write `let: {margin: solute.melting_point - system.boiling_point}`");
     return;
   }
-  std::vector<const std::pair<YamlNode, YamlNode>*> waiting;
+  std::vector<const YamlEntry*> waiting;
   for (const auto& entry : node.entries) {
     written.lets.emplace_back(entry.first.text, entry.second.text);
     if (entry.first.text.find('.') != std::string::npos || entry.first.text.empty()) {
@@ -243,7 +243,7 @@ void read_lets(RuleContext& context, const YamlNode& node, WrittenRule& written)
   // A let is read once all names that it uses are known.
   while (!waiting.empty()) {
     const std::size_t before = waiting.size();
-    std::vector<const std::pair<YamlNode, YamlNode>*> later;
+    std::vector<const YamlEntry*> later;
     for (const auto* entry : waiting) {
       std::vector<TextFault> ignored;
       const auto parsed =
