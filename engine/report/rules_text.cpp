@@ -152,7 +152,7 @@ std::string rule_text(const RuleBook& book, const Rule& rule, const Style& style
   out += "\nCases\n";
   for (const RuleCase& one : rule.cases)
     out += wrapped(fmt::format("{} -> {}", facts_of_case(one, book.catalogue()), expectation(one)), 4, 6);
-  out += fmt::format("\n{}:{}\n", rule.place.path, rule.place.line);
+  out += fmt::format("\n{}:{}\n", rule.place.path.substr(rule.place.path.rfind('/') + 1), rule.place.line);
   return out;
 }
 

@@ -183,7 +183,7 @@ std::string block(const std::string& title, const std::vector<Entry>& entries, c
       if (!known) sources.emplace_back(key, library.source_text(key));
     }
     const std::string value = keys.empty() ? entry.value : fmt::format("{} [{}]", entry.value, keys);
-    out += "  " + padded(entry.label, 26) + wrapped(value, 0, 28);
+    out += indented("  " + entry.label + " ", value, 28);
   }
   return out;
 }
@@ -252,7 +252,7 @@ std::string solvent_text(const Library& library, SolventId id, const Style& styl
   out += "\n" + block("Properties", properties_of(solvent), library, style, sources);
   out += "\n" + block("Hazards", safety_of(solvent), library, style, sources);
   out += "\n" + style.strong("Sources") + "\n";
-  for (const auto& [key, text] : sources) out += "  " + padded("[" + key + "]", 26) + wrapped(text, 0, 28);
+  for (const auto& [key, text] : sources) out += indented("  [" + key + "] ", text, 28);
   out +=
       "\nThe current safety data sheet, local rules and trained supervision decide. `not checked` is not "
       "`safe`.\n";

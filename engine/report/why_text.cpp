@@ -68,11 +68,12 @@ std::string numbers(const SystemJudge& judge, const JudgedSystem& judged) {
   const auto add = [&](const char* label, const char* fact, const char* unit) {
     const auto quantity = quantity_of(judged, fact);
     if (!quantity) return;
-    const auto& value = judged.frame.get(*judge.catalogue().find(fact));
-    const std::string source =
-        value.source.size() > 44 ? value.source.substr(0, value.source.find_first_of(";,.(")) : value.source;
+    // A handbook's full title would fill the line; `firstcrop solvents` prints it.
+    const std::string& source = judged.frame.get(*judge.catalogue().find(fact)).source;
+    const bool worth_a_word = !source.empty() && display_width(source) <= 50;
     table.add({std::string("  ") + label, shown(quantity, unit),
-               fmt::format("{}{}", name_of(quantity->origin), source.empty() ? "" : ": " + source)});
+               worth_a_word ? fmt::format("{}: {}", name_of(quantity->origin), source)
+                            : std::string(name_of(quantity->origin))});
   };
   add("boils at", "system.boiling_point", "°C");
   add("saturate at", "system.saturation_temperature", "°C");

@@ -73,6 +73,8 @@ struct Decider {
   std::optional<std::size_t> weak_grade;
   std::optional<std::size_t> dearest_grade;
   double dearest_cost = -1;
+  std::optional<std::size_t> dearest_for_chance;  ///< among the grades that look at what the chance rests on
+  double dearest_cost_for_chance = -1;
 };
 
 std::optional<double> chance_of(const RuleBook& book, const FactFrame& frame) {
@@ -111,7 +113,7 @@ void decide(Judgement& out, const Decider& decider, const VerdictLimits& limits)
   }
   if (out.chance && *out.chance < limits.unfit_chance) {
     out.verdict = Verdict::Unfit;
-    out.deciding_rule = decider.dearest_grade;
+    out.deciding_rule = decider.dearest_for_chance ? decider.dearest_for_chance : decider.dearest_grade;
     return;
   }
   const bool sound = out.score && *out.score >= limits.sound_score && out.judged >= limits.sound_judged &&
@@ -283,6 +285,10 @@ Judgement judge(const RuleBook& book, const FactFrame& frame) {
       if (cost > decider.dearest_cost) {
         decider.dearest_cost = cost;
         decider.dearest_grade = i;
+      }
+      if (book.bears_on_chance(i) && cost > decider.dearest_cost_for_chance) {
+        decider.dearest_cost_for_chance = cost;
+        decider.dearest_for_chance = i;
       }
       if (rule.weight >= limits.sound_heavy_weight && *mean < limits.sound_weak_grade && *mean < weakest) {
         weakest = *mean;

@@ -58,6 +58,29 @@ void add_facts(const Sentence& sentence, std::set<FactReference>& out) {
   }
 }
 
+// The flag of the chance, and every fact that the derive rules behind it look at.
+std::set<FactReference> facts_behind(const FactReference& chance, const std::vector<Rule>& rules) {
+  std::set<FactReference> out{chance};
+  for (std::size_t before = 0; before != out.size();) {
+    before = out.size();
+    for (const Rule& rule : rules) {
+      if (rule.kind == RuleKind::Derive && out.contains(rule.derived))
+        out.insert(rule.facts.begin(), rule.facts.end());
+    }
+  }
+  return out;
+}
+
+std::vector<bool> which_bear_on(const FactReference& chance, const std::vector<Rule>& rules) {
+  const std::set<FactReference> behind = facts_behind(chance, rules);
+  std::vector<bool> out;
+  for (const Rule& rule : rules) {
+    out.push_back(std::any_of(rule.facts.begin(), rule.facts.end(),
+                              [&behind](const FactReference& fact) { return behind.contains(fact); }));
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string_view name_of(RuleKind kind) {
@@ -150,6 +173,7 @@ std::optional<RuleBook> RuleBook::build(const Catalogue& catalogue, std::vector<
   std::vector<Rule> sorted;
   for (auto& [id, rule] : rules) sorted.push_back(std::move(rule));
   for (const Rule& rule : sorted) check_sentences(rule, out, own);
+  out.bears_on_chance_ = which_bear_on(out.limits_.chance_of, sorted);
   out.rules_ = std::make_shared<const std::vector<Rule>>(std::move(sorted));
   findings.append(own);
   if (own.has_errors()) return std::nullopt;

@@ -29,12 +29,15 @@ class RuleBook {
   [[nodiscard]] std::vector<Producer> producers() const;
   /// The facts that must be in a frame before it is judged, explained and described, each once.
   [[nodiscard]] std::vector<FactReference> facts() const;
+  /// Whether a rule looks at a fact that the chance rests on, by the index of the rule.
+  [[nodiscard]] bool bears_on_chance(std::size_t rule_index) const { return bears_on_chance_[rule_index]; }
   /// The word for a grade: High, Middle or Low.
   [[nodiscard]] Outcome word_for(double grade) const;
 
  private:
   RuleBook() = default;
   std::shared_ptr<const std::vector<Rule>> rules_;
+  std::vector<bool> bears_on_chance_;
   VerdictLimits limits_;
   const Catalogue* catalogue_ = nullptr;
 };
