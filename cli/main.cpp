@@ -69,12 +69,13 @@ int run(int argument_count, char** arguments) {
     if (fault.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success)) return app.exit(fault);
     std::vector<std::string> names;
     for (const Command& command : commands()) names.emplace_back(command.name);
+    std::string message = fault.what();
     std::string help = "`firstcrop --help` lists commands, `firstcrop COMMAND --help` options";
     if (argument_count > 1 && std::find(names.begin(), names.end(), arguments[1]) == names.end()) {
       if (const auto near = nearest_name(arguments[1], names))
         help = fmt::format("did you mean `firstcrop {}`?", *near);
     }
-    write_all(stderr, fmt::format("command line: error: {}\nhelp: {}\n", fault.what(), help));
+    write_all(stderr, fmt::format("command line: error: {}\nhelp: {}\n", message, help));
     return kBadInput;
   }
   return deliver(chosen->run(options));
