@@ -33,7 +33,7 @@ report: plan trials teaching ranking
 # include pattern (extended regular expression): where it may stand (extended regular expression on the path)
 libraries='
 yaml-cpp/ ^engine/input/[^/]*\.cpp$
-(rdkit/|GraphMol/|RDGeneral/) ^engine/structure/[^/]*(\.cpp|_data\.hpp)$
+(rdkit/|GraphMol/|RDGeneral/) ^engine/structure/[^/]*\.cpp$
 CLI/ ^cli/[^/]*\.cpp$
 nlohmann/ ^engine/report/[^/]*\.(cpp|hpp)$
 Eigen/ ^(engine/solubility/[^/]*\.cpp|tests/calibration/[^/]*\.(cpp|hpp))$
