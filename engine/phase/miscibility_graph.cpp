@@ -55,6 +55,7 @@ struct CliqueCollector {
   void clique(const Clique& found, const AnyGraph&) {
     if (found.size() < least_size) return;
     std::vector<std::size_t> members;
+    members.reserve(found.size());
     for (const auto vertex : found) members.push_back((*numbers)[vertex]);
     std::sort(members.begin(), members.end());
     cliques->push_back(std::move(members));
@@ -68,7 +69,8 @@ struct MiscibilityGraph::Data {
   std::vector<std::size_t> numbers;   ///< of the descriptors, ascending
   std::vector<std::size_t> vertices;  ///< descriptor of each number, kAbsent where it is not in the graph
 
-  explicit Data(Graph kept) : graph(std::move(kept)) {
+  explicit Data(const Graph& kept) : graph(kept) {
+    numbers.reserve(num_vertices(graph));
     for (Vertex vertex = 0; vertex < num_vertices(graph); ++vertex) {
       const std::size_t number = graph[vertex].number;
       numbers.push_back(number);
@@ -89,7 +91,7 @@ MiscibilityGraph::MiscibilityGraph(std::size_t vertex_count, std::span<const Gra
   for (const GraphEdge& each : edges)
     if (!boost::edge(each.first, each.second, graph).second)
       add_edge(each.first, each.second, EdgeLabel{each.chance}, graph);
-  data_ = std::make_shared<const Data>(std::move(graph));
+  data_ = std::make_shared<const Data>(graph);
 }
 
 MiscibilityGraph MiscibilityGraph::within(std::span<const std::size_t> vertices) const {
@@ -99,14 +101,14 @@ MiscibilityGraph MiscibilityGraph::within(std::span<const std::size_t> vertices)
   const boost::filtered_graph<Graph, boost::keep_all, KeepVertex> view(data_->graph, {}, KeepVertex{&kept});
   Graph copy;
   boost::copy_graph(view, copy);
-  return MiscibilityGraph(std::make_shared<const Data>(std::move(copy)));
+  return MiscibilityGraph(std::make_shared<const Data>(copy));
 }
 
 MiscibilityGraph MiscibilityGraph::with_edges(const std::function<bool(const GraphEdge&)>& keep_edge) const {
   const boost::filtered_graph<Graph, KeepEdge> view(data_->graph, KeepEdge{&data_->graph, &keep_edge});
   Graph copy;
   boost::copy_graph(view, copy);
-  return MiscibilityGraph(std::make_shared<const Data>(std::move(copy)));
+  return MiscibilityGraph(std::make_shared<const Data>(copy));
 }
 
 const std::vector<std::size_t>& MiscibilityGraph::vertices() const {
@@ -251,6 +253,7 @@ std::vector<std::size_t> MiscibilityGraph::articulation_vertices() const {
   std::vector<Vertex> found;
   boost::articulation_points(data_->graph, std::back_inserter(found));
   std::vector<std::size_t> numbers;
+  numbers.reserve(found.size());
   for (const Vertex vertex : found) numbers.push_back(data_->numbers[vertex]);
   std::sort(numbers.begin(), numbers.end());
   return numbers;

@@ -29,6 +29,8 @@ double FeatureFit::estimated_melting_point_k(std::span<const double> standardise
 void FeatureFit::place_solids(const std::vector<LibrarySolid>& solids) {
   features.clear();
   t.clear();
+  features.reserve(raw_features.size());
+  t.reserve(solids.size());
   for (std::size_t i = 0; i < solids.size(); ++i) {
     const auto point = standardised(std::span(raw_features).subspan(i * feature_count(), feature_count()));
     t.push_back(scaled_melting_point(solids[i].melting_point_k.value_or(estimated_melting_point_k(point))));

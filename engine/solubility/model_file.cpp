@@ -53,6 +53,8 @@ class LineReader {
   }
   std::string_view word(std::string_view expected) { return word(' ', expected); }
   [[nodiscard]] bool at_line_end() const { return words_.empty(); }
+  /// Characters that are left, a bound on whatever a count promises.
+  [[nodiscard]] std::size_t rest_size() const { return rest_.size(); }
 
   double number(std::string_view expected) { return to_number(word(expected), expected); }
   double to_number(std::string_view text, std::string_view expected) const {
@@ -74,19 +76,25 @@ class LineReader {
     return value;
   }
   void keyword(std::string_view key) {
-    if (word(fmt::format("`{}`", key)) != key) fail(fmt::format("`{}`", key));
+    if (words_.empty() || word("a word") != key) fail(fmt::format("`{}`", key));
   }
   /// A new line that starts with `key`.
   void line_of(std::string_view key) {
     next_line(key);
     keyword(key);
   }
+  /// A new line: `key` and `size` numbers.
   std::vector<double> numbers(std::string_view key, std::size_t size) {
-    line_of(key);
     std::vector<double> out;
-    const std::string expected = fmt::format("{} numbers after `{}`", size, key);
-    for (std::size_t i = 0; i < size; ++i) out.push_back(number(expected));
+    append_numbers(key, size, out);
     return out;
+  }
+  void append_numbers(std::string_view key, std::size_t size, std::vector<double>& out) {
+    line_of(key);
+    for (std::size_t i = 0; i < size; ++i) {
+      if (words_.empty()) fail(fmt::format("{} numbers after `{}`", size, key));
+      out.push_back(number("a number"));
+    }
   }
 
  private:
@@ -204,6 +212,15 @@ SummedFit read_summed_fit(LineReader& in, const Data& data, std::string_view mod
 void read_solids(LineReader& in, Data& data) {
   in.line_of("solids");
   const std::size_t count = in.count("the number of solids");
+  constexpr std::size_t kShortestCell = 12;
+  const std::size_t most_cells = in.rest_size() / kShortestCell;
+  data.solids.reserve(std::min(count, most_cells));
+  data.cells.reserve(most_cells);
+  for (auto* fit : {&data.structure, &data.groups}) {
+    fit->raw_features.reserve(std::min(count * fit->feature_count(), in.rest_size() / 2));
+    fit->alpha.reserve(most_cells);
+    fit->noise_factor.reserve(most_cells);
+  }
   for (std::size_t i = 0; i < count; ++i) {
     LibrarySolid solid;
     in.next_line("a solid");
@@ -217,10 +234,8 @@ void read_solids(LineReader& in, Data& data) {
     const std::string_view name = in.word('\t', "a name or `-`");
     if (name != "-") solid.name = name;
     if (solid.cell_count == 0) in.fail("at least one cell");
-    for (auto* fit : {&data.structure, &data.groups}) {
-      const auto raw = in.numbers(fit == &data.structure ? "structure" : "groups", fit->feature_count());
-      fit->raw_features.insert(fit->raw_features.end(), raw.begin(), raw.end());
-    }
+    in.append_numbers("structure", data.structure.feature_count(), data.structure.raw_features);
+    in.append_numbers("groups", data.groups.feature_count(), data.groups.raw_features);
     solid.first_cell = data.cells.size();
     for (std::size_t c = 0; c < solid.cell_count; ++c) {
       in.next_line("a cell");

@@ -1,5 +1,7 @@
 #include "solubility/neighbourhood.hpp"
 
+#include <algorithm>
+
 #include "base/error.hpp"
 
 namespace firstcrop::detail {
@@ -7,29 +9,40 @@ namespace firstcrop::detail {
 Neighbourhood::Neighbourhood(const SolubilityModel::Data& data, const FeatureFit& fit,
                              std::span<const std::size_t> solids, std::size_t largest_cell_count)
     : data_(data) {
+  struct Block {
+    std::size_t solid;
+    std::size_t first;
+    std::size_t end;
+  };
+  std::vector<Block> blocks;
   for (const std::size_t solid : solids) {
     const LibrarySolid& record = data.solids[solid];
+    const std::size_t first = cells_.size();
     for (std::size_t c = 0; c < record.cell_count && cells_.size() < largest_cell_count; ++c) {
       cells_.push_back(record.first_cell + c);
       owners_.push_back(solid);
     }
+    blocks.push_back({solid, first, cells_.size()});
   }
   const auto size = static_cast<Eigen::Index>(cells_.size());
   Eigen::MatrixXd covariance(size, size);
-  KernelValues weights{};
-  for (std::size_t j = 0; j < cells_.size(); ++j) {
-    for (std::size_t i = j; i < cells_.size(); ++i) {
-      if (i == j || owners_[i] != owners_[i - 1]) {
-        weights = residual_by_solvent_kernel(
-            fit.variances,
-            solid_kernels(fit.solid(owners_[i], data.solids), fit.solid(owners_[j], data.solids),
-                          owners_[i] == owners_[j], fit.linear_features));
+  for (const Block& a : blocks) {
+    for (const Block& b : blocks) {
+      if (b.first > a.first) break;
+      const KernelValues weights = residual_by_solvent_kernel(
+          fit.variances, solid_kernels(fit.solid(a.solid, data.solids), fit.solid(b.solid, data.solids),
+                                       a.solid == b.solid, fit.linear_features));
+      for (std::size_t j = b.first; j < b.end; ++j) {
+        for (std::size_t i = std::max(a.first, j); i < a.end; ++i) {
+          covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =
+              data.solvent_kernels.sum(weights, solvent(i), solvent(j));
+        }
       }
-      covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =
-          data.solvent_kernels.sum(weights, solvent(i), solvent(j));
     }
-    covariance(static_cast<Eigen::Index>(j), static_cast<Eigen::Index>(j)) +=
-        fit.noise_variance * fit.noise_factor[cells_[j]];
+  }
+  for (std::size_t i = 0; i < cells_.size(); ++i) {
+    covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(i)) +=
+        fit.noise_variance * fit.noise_factor[cells_[i]];
   }
   factor_.compute(covariance);
   if (factor_.info() != Eigen::Success) {

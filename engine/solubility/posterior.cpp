@@ -3,18 +3,20 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <tuple>
 
 #include "base/error.hpp"
 #include "solubility/curve.hpp"
 #include "solubility/evidence.hpp"
 #include "solubility/fixed_point.hpp"
+#include "solubility/observation_order.hpp"
 
 namespace firstcrop {
 namespace {
 
 constexpr double kTolerance = 1e-10;
+// A change [log10, and its square] far below the noise of a reading.
+constexpr double kGoodEnough = 0.01;
 constexpr double kToldSurprise = 2.0;
 
 // Rows whose prior variance is below this know their outcome already; nothing can be learned from them.
@@ -37,25 +39,6 @@ void check(const SolubilityState& state, const Observation& one) {
   if (!(one.noise_sd > 0)) throw Error("an observation of solubility needs a noise above 0");
   if (!one.value && (!(one.error_chance > 0 && one.error_chance < 1) || !(one.low < one.high)))
     throw Error("an interval of solubility is empty, or the chance that it is wrong is not between 0 and 1");
-}
-
-// An order that depends on what the observations say alone: sums are then formed in the same order, to the
-// last bit, however the file lists them.
-std::vector<std::size_t> order_by_content(const std::vector<Observation>& observations) {
-  std::vector<std::size_t> order(observations.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  const auto numbers = [](const Observation& o) {
-    const MixtureError mixture = o.mixture_error.value_or(MixtureError{});
-    return std::tuple(o.temperature_k, o.offset, o.value.has_value(), o.value.value_or(0.0), o.low, o.high,
-                      o.noise_sd, o.error_chance, o.other_laboratory, mixture.sd);
-  };
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    const Observation& first = observations[a];
-    const Observation& second = observations[b];
-    if (first.weights != second.weights) return first.weights < second.weights;
-    return numbers(first) < numbers(second);
-  });
-  return order;
 }
 
 struct MixtureGroup {
@@ -185,7 +168,13 @@ Judged judge(const Observation& one, Belief before, double prior_mean) {
 class Settings {
  public:
   Settings(const Looks& looks, const std::vector<const Observation*>& observations)
-      : looks_(looks), observations_(observations) {}
+      : looks_(looks), observations_(observations) {
+    VectorXd per_sd(looks.mean.size());
+    for (Index i = 0; i < per_sd.size(); ++i) per_sd(i) = 1.0 / std::sqrt(scale(static_cast<std::size_t>(i)));
+    const MatrixXd correlation = per_sd.asDiagonal() * looks.covariance * per_sd.asDiagonal();
+    const Eigen::SelfAdjointEigenSolver<MatrixXd> solver(correlation, Eigen::EigenvaluesOnly);
+    entanglement_ = std::max(solver.eigenvalues().maxCoeff(), 1.0);
+  }
 
   [[nodiscard]] std::vector<double> start() const {
     std::vector<double> settings(2 * observations_.size(), 0.0);
@@ -241,15 +230,15 @@ class Settings {
   [[nodiscard]] double lowest_noise(std::size_t i) const {
     return observations_[i]->noise_sd * observations_[i]->noise_sd;
   }
-  // A surprising interval may widen what is believed, by a negative precision. Together the observations may
-  // take away at most half of the model's own precision: no covariance of m numbers exceeds m times its
-  // diagonal, so that this floor keeps every step proper. A single observation never reaches it.
-  [[nodiscard]] double lowest_precision(std::size_t i) const {
-    return -0.5 / (static_cast<double>(observations_.size()) * scale(i));
-  }
+  [[nodiscard]] double lowest_precision(std::size_t i) const { return -0.6 / (entanglement_ * scale(i)); }
 
   const Looks& looks_;
   const std::vector<const Observation*>& observations_;
+  // A surprising interval may widen what is believed, by a negative precision. Together the observations may
+  // take away at most six tenths of the model's own precision: the covariance of the looks does not exceed
+  // its diagonal times the largest eigenvalue of their correlations, so that this floor keeps every step
+  // proper. At the usual chance of error a single observation never reaches it.
+  double entanglement_;
 };
 
 struct Fit {
@@ -257,18 +246,26 @@ struct Fit {
   bool converged = false;
 };
 
-// All factors are renewed at once from the same marginals, so that none is favoured.
+// All factors are renewed at once from the same marginals, so that none is favoured. Contradictory
+// observations now and then circle around their solution; the best round is then good enough if another would
+// change little.
 Fit propagate(const Looks& looks, const std::vector<const Observation*>& observations) {
   const Settings settings(looks, observations);
   FixedPoint iteration(settings.start());
+  Factors best;
+  double smallest_change = std::numeric_limits<double>::infinity();
   for (;;) {
-    const Factors factors = settings.factors(iteration.place());
+    Factors factors = settings.factors(iteration.place());
     const Marginals now = marginals(looks.covariance, factors);
-    if (!now.proper) return {factors, false};
+    if (!now.proper) break;
     const auto [renewed, change] = settings.renewed(factors, now);
-    if (change < kTolerance) return {factors, true};
-    if (!iteration.move_on(renewed)) return {factors, false};
+    if (change < smallest_change) {
+      smallest_change = change;
+      best = std::move(factors);
+    }
+    if (change < kTolerance || !iteration.move_on(renewed)) break;
   }
+  return {best, smallest_change < kGoodEnough};
 }
 
 SolubilityState conditioned(SolubilityState state, const MatrixXd& shared, const VectorXd& pull,

@@ -78,10 +78,11 @@ struct Posterior {
 ///
 /// A value is a Gaussian observation. One that lies more than 2 sd from what the model and all other
 /// observations expect gets its variance enlarged until it lies at 2 sd. An interval is the moments of a
-/// truncated normal, mixed with the chance that it is wrong, by expectation propagation (Minka 2001) to 1e-9;
-/// a surprising one may widen. `state` is one that initial_state (and with_measured_enthalpies) made: its
-/// scatter is taken as not yet observed. Throws Error for an observation without weights, with a solvent the
-/// state does not have, or with `noise_sd` or `error_chance` out of range.
+/// truncated normal, mixed with the chance that it is wrong, by expectation propagation (Minka 2001) to
+/// 1e-10, in rare contradictions to 0.01; a surprising one may widen. `state` is one that initial_state (and
+/// with_measured_enthalpies) made: its scatter is taken as not yet observed. Throws Error for an observation
+/// without weights, with a solvent the state does not have, or with `noise_sd` or `error_chance` out of
+/// range.
 [[nodiscard]] Posterior update(const SolubilityState& state, const std::vector<Observation>& observations);
 
 }  // namespace firstcrop

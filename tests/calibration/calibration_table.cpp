@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <string_view>
@@ -10,27 +11,10 @@
 
 #include "base/error.hpp"
 #include "csv.hpp"
-#include "input/yaml_reader.hpp"
 #include "structure/molecule.hpp"
 
 namespace firstcrop {
 namespace {
-
-std::string_view trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(' ') - first + 1);
-}
-
-std::vector<std::string> split(std::string_view text, std::string_view separator) {
-  std::vector<std::string> out;
-  while (true) {
-    const std::size_t end = text.find(separator);
-    out.emplace_back(trimmed(text.substr(0, end)));
-    if (end == std::string_view::npos) return out;
-    text.remove_prefix(end + separator.size());
-  }
-}
 
 template <typename Kernel, std::size_t size>
 Kernel kernel_named(const std::array<std::string_view, size>& names, const std::string& name) {
@@ -63,26 +47,6 @@ std::size_t CalibrationTable::solvent_index(const std::string& id) const {
       std::find_if(solvents.begin(), solvents.end(), [&](const SolventTraits& s) { return s.id == id; });
   if (found == solvents.end()) throw Error(fmt::format("no solvent `{}` in solvents.csv", id));
   return static_cast<std::size_t>(found - solvents.begin());
-}
-
-DescriptorScheme read_descriptor_scheme(const std::string& path) {
-  Findings findings;
-  const auto document = read_yaml(path, read_file(path), findings);
-  const YamlNode* rows = document ? document->root().find("rows") : nullptr;
-  if (rows == nullptr) throw Error(fmt::format("{}: no table of increments", path));
-  std::vector<AdditiveFragment> fragments;
-  for (const std::string& line : split(rows->text, "\n")) {
-    if (line.empty()) continue;
-    const std::vector<std::string> cells = split(line, " | ");
-    if (cells.size() != 10) throw Error(fmt::format("{}: expected ten columns in `{}`", path, line));
-    AdditiveFragment fragment;
-    fragment.name = cells[0];
-    fragment.covers_atoms = cells[1] == "base";
-    fragment.smarts = cells[2];
-    for (std::size_t i = 0; i < 5; ++i) fragment.increments[i] = required_csv_number(cells[5 + i]);
-    fragments.push_back(std::move(fragment));
-  }
-  return DescriptorScheme(std::move(fragments));
 }
 
 CalibrationTable read_calibration_table(const std::string& folder, const DescriptorScheme& scheme) {

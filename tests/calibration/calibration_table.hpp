@@ -48,9 +48,6 @@ struct CalibrationTable {
   [[nodiscard]] std::size_t solvent_index(const std::string& id) const;  ///< throws Error where unknown
 };
 
-/// The additive scheme of `solvents/descriptor-increments.yaml`.
-[[nodiscard]] DescriptorScheme read_descriptor_scheme(const std::string& path);
-
 /// Reads solids.csv, curves.csv, solvents.csv and variances.csv of a folder. Throws Error where a table or a
 /// structure cannot be read.
 [[nodiscard]] CalibrationTable read_calibration_table(const std::string& folder,

@@ -10,6 +10,7 @@
 #include "base/error.hpp"
 #include "calibration_table.hpp"
 #include "cross_validation.hpp"
+#include "library/library_loader.hpp"
 #include "model_fit.hpp"
 #include "model_writer.hpp"
 #include "reference_check.hpp"
@@ -65,8 +66,9 @@ std::optional<Options> parse_arguments(const std::vector<std::string>& arguments
 }
 
 int run(const Options& options) {
-  const DescriptorScheme scheme =
-      read_descriptor_scheme(options.root + "/solvents/descriptor-increments.yaml");
+  const LoadedLibrary loaded = load_library(options.root + "/solvents");
+  if (!loaded.library) throw Error(fmt::format("{}/solvents holds errors", options.root));
+  const DescriptorScheme& scheme = loaded.library->descriptor_scheme();
   const CalibrationTable table = read_calibration_table(options.root + "/tests/calibration", scheme);
   const Configuration& configuration = options.configuration;
   if (options.command == "fit") {
@@ -97,7 +99,7 @@ int run(const Options& options) {
   }
   if (options.command == "check") {
     const ReferenceCheck check =
-        check_against_reference(table, scheme, options.root + "/tests/external/data");
+        check_against_reference(table, *loaded.library, options.root + "/tests/external/data");
     fmt::print("{}", check.text);
     return check.passed ? 0 : 1;
   }

@@ -6,8 +6,10 @@
 #include <cmath>
 #include <map>
 #include <optional>
+#include <string>
 #include <utility>
 #include <variant>
+#include <vector>
 
 #include "base/error.hpp"
 #include "cross_validation.hpp"
@@ -30,9 +32,32 @@ struct Difference {
   }
 };
 
+/// Solvents of the fit that the library knows otherwise.
+std::vector<std::string> solvents_that_differ(const CalibrationTable& table, const Library& library) {
+  std::vector<std::string> out;
+  for (const SolventTraits& traits : table.solvents) {
+    const auto id = library.find_id(traits.id);
+    const Solvent* solvent = id ? &library.solvent(*id) : nullptr;
+    const auto equal = [](const std::optional<SourcedValue>& value, double expected, double tolerance) {
+      return value && std::abs(value->value - expected) <= tolerance;
+    };
+    if (solvent == nullptr || !solvent->abraham ||
+        !std::equal(solvent->abraham->begin(), solvent->abraham->end(), traits.abraham.begin(),
+                    traits.abraham.end()) ||
+        !equal(solvent->hansen_d, traits.hansen_sqrt_mpa[0], 1e-9) ||
+        !equal(solvent->hansen_p, traits.hansen_sqrt_mpa[1], 1e-9) ||
+        !equal(solvent->hansen_h, traits.hansen_sqrt_mpa[2], 1e-9) ||
+        !equal(solvent->molar_volume_ml_mol, traits.molar_volume_ml_mol,
+               0.002 * traits.molar_volume_ml_mol)) {
+      out.push_back(traits.id);
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
-ReferenceCheck check_against_reference(const CalibrationTable& table, const DescriptorScheme& scheme,
+ReferenceCheck check_against_reference(const CalibrationTable& table, const Library& library,
                                        const std::string& folder) {
   const Configuration configuration = reference_configuration();
   ModelFit fit = fit_model(table, sample_of(table, configuration), configuration.partition_weight);
@@ -48,7 +73,7 @@ ReferenceCheck check_against_reference(const CalibrationTable& table, const Desc
       const auto molecule = parse_smiles(smiles);
       if (!std::holds_alternative<Molecule>(molecule)) throw Error(fmt::format("cannot read {}", smiles));
       SoluteInput input;
-      input.structure_features = scheme.structure_features(std::get<Molecule>(molecule));
+      input.structure_features = library.descriptor_scheme().structure_features(std::get<Molecule>(molecule));
       input.melting_point_k = csv_number(row[outside.column("melting_point_k")]);
       found = priors.emplace(smiles, predict(borrowed_model(fit.data), input)).first;
     }
@@ -98,6 +123,11 @@ ReferenceCheck check_against_reference(const CalibrationTable& table, const Desc
     out.text += fmt::format("{:<44}{:>5} figures, largest difference {:.5f}: {}\n", name, difference.count,
                             difference.largest, good ? "agrees" : "DIFFERS");
   }
+  const std::vector<std::string> differing = solvents_that_differ(table, library);
+  out.passed = out.passed && differing.empty();
+  out.text +=
+      fmt::format("{:<44}{:>5} solvents{}\n", "traits as in the library", table.solvents.size(),
+                  differing.empty() ? ": agrees" : fmt::format(", DIFFERS: {}", fmt::join(differing, " ")));
   return out;
 }
 
