@@ -36,7 +36,7 @@ yaml-cpp/ ^engine/input/[^/]*\.cpp$
 (rdkit/|GraphMol/|RDGeneral/) ^engine/structure/[^/]*\.cpp$
 CLI/ ^cli/[^/]*\.cpp$
 nlohmann/ ^engine/report/[^/]*\.(cpp|hpp)$
-Eigen/ ^(engine/solubility/[^/]*\.cpp|tests/calibration/[^/]*\.(cpp|hpp))$
+Eigen/ ^(engine/solubility/([^/]*\.cpp|neighbourhood\.hpp)|tests/calibration/[^/]*\.(cpp|hpp))$
 boost/ ^engine/[^/]*/[^/]*\.cpp$
 '
 
