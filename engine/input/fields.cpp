@@ -37,7 +37,9 @@ std::string article(const std::string& word) {
 // that was typed with an F is converted.
 std::string unit_help(std::string_view written, const Dimension& dimension, std::string_view example) {
   const std::string number(trimmed(written.substr(0, written.find_first_not_of("0123456789.+-eE to"))));
-  const auto unit = display_unit(dimension);
+  // The unit of the example is the one that fits the place: mg in a test tube, g in a flask.
+  const auto own = find_unit(example.substr(example.find_last_of(' ') + 1));
+  const auto unit = own && own->dimension == dimension ? own : display_unit(dimension);
   if (!number.empty() && unit) return fmt::format("write `{} {}`", number, unit->symbol);
   return fmt::format("write it like `{}`", example);
 }

@@ -67,7 +67,7 @@ void read_groups(Fields& fields, const GroupCatalogue& catalogue, SoluteFile& so
     const auto near = nearest_name(node->text, names);
     fields.error(*node, fmt::format("`{}` is not a functional group known here", node->text),
                  near ? fmt::format("did you mean `{}`?", *near)
-                      : "write e.g. `carboxylic-acid`, `amide`, `ether`, `arene`");
+                      : "write e.g. `carboxylic-acid`, `secondary-amide`, `ether`, `arene`");
   }
   solute.groups = catalogue.with_parents(tokens);
 }
