@@ -17,7 +17,7 @@ namespace firstcrop {
 struct PairAzeotrope {
   enum class Basis {
     Table,       ///< as listed at 101.325 kPa
-    TableMoved,  ///< listed at 101.325 kPa, carried to the pressure by the calculated change
+    TableMoved,  ///< listed at 101.325 kPa, carried to the pressure
     Calculated   ///< not listed: a hint
   };
   double temperature_k = 0;
@@ -27,6 +27,9 @@ struct PairAzeotrope {
   Basis basis = Basis::Calculated;
   const AzeotropeRecord* record = nullptr;  ///< with Table and TableMoved; lives as long as the library
 };
+
+/// True of a mixture of named solvents (95 % ethanol), not of a cut that one compound stands for.
+[[nodiscard]] bool is_blend(const Solvent& solvent);
 
 /// A mixture by its molecules: solvents that are mixtures of others (95 % ethanol) taken apart, equal ones
 /// joined.

@@ -125,6 +125,18 @@ TEST_CASE("a listed azeotrope is told as listed at one atmosphere and moved on a
   CHECK(high->temperature_k < listed->temperature_k - 5);
 }
 
+TEST_CASE("a listed azeotrope that the calculation does not find is moved along the vapour pressures") {
+  const auto at_sea = shipped().azeotrope(id("diethyl-ether"), id("water"), 101.325);
+  const auto high = shipped().azeotrope(id("diethyl-ether"), id("water"), 80);
+  REQUIRE(at_sea);
+  REQUIRE(high);
+  CHECK(high->basis == PairAzeotrope::Basis::TableMoved);
+  // Nearly all ether: it moves as ether does.
+  const auto ether = shipped().vapour_pressure(id("diethyl-ether"));
+  const double ether_change_k = *ether->boiling_temperature_k(80) - *ether->boiling_temperature_k(101.325);
+  CHECK(high->temperature_k - at_sea->temperature_k == Approx(ether_change_k).epsilon(0.05));
+}
+
 TEST_CASE("an azeotrope that is not listed is a hint") {
   REQUIRE(shipped().library().azeotrope(id("acetonitrile"), id("isooctane")) == nullptr);
   const auto found = shipped().azeotrope(id("acetonitrile"), id("isooctane"), 101.325);
