@@ -68,8 +68,8 @@ struct WetMeltingPoint {
 ///
 /// Water: 31 K below the melting point, if the model finds a gap at all. An aqueous mixture: 31 K times its
 /// water fraction by volume. Else: the model. Nothing: no second liquid is foreseen. Eight of ten lie between
-/// 50 K below and 10 K above the centre with water (in aqueous mixtures both times the water fraction), within
-/// 10 K of it with the model; never above the melting point.
+/// 50 K below and 10 K above the centre with water (in aqueous mixtures both times the water fraction),
+/// within 10 K of it with the model; never above the melting point.
 [[nodiscard]] std::optional<WetMeltingPoint> wet_melting_point(const OilingSolute& solute,
                                                                const OilingSolvent& solvent);
 

@@ -41,7 +41,9 @@ TEST_CASE("moments after an interval are those of prior times likelihood") {
     double low, high;
   } intervals[] = {{-1.2, kInfinity}, {-kInfinity, -1.5}, {-1.7, -1.0},
                    {0.5, kInfinity},  {-kInfinity, -2.6}, {0.8, 1.4}};
-  for (const auto& [low, high] : intervals) {
+  for (const auto& interval : intervals) {
+    const double low = interval.low;
+    const double high = interval.high;
     CAPTURE(low);
     CAPTURE(high);
     const Belief exact = by_summing(before, low, high, 0.0064, 0.03);
