@@ -17,6 +17,8 @@ namespace {
 
 constexpr std::string_view kFirstLine = "firstcrop solubility model 1";
 constexpr std::size_t kLargestCount = 100000;
+constexpr std::size_t kShortestCell = 12;  // characters of a line that tells a cell
+constexpr auto kNeighbour = static_cast<std::size_t>(SolventKernel::Neighbour);
 
 /// What is wrong with the text; thrown and caught within this file.
 struct Fault {
@@ -57,7 +59,7 @@ class LineReader {
   [[nodiscard]] std::size_t rest_size() const { return rest_.size(); }
 
   double number(std::string_view expected) { return to_number(word(expected), expected); }
-  double to_number(std::string_view text, std::string_view expected) const {
+  [[nodiscard]] double to_number(std::string_view text, std::string_view expected) const {
     double value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) fail(expected);
@@ -69,7 +71,7 @@ class LineReader {
     return value;
   }
   std::size_t count(std::string_view expected) { return to_count(word(expected), expected); }
-  std::size_t to_count(std::string_view text, std::string_view expected) const {
+  [[nodiscard]] std::size_t to_count(std::string_view text, std::string_view expected) const {
     std::size_t value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (error != std::errc() || end != text.data() + text.size() || value > kLargestCount) fail(expected);
@@ -212,7 +214,6 @@ SummedFit read_summed_fit(LineReader& in, const Data& data, std::string_view mod
 void read_solids(LineReader& in, Data& data) {
   in.line_of("solids");
   const std::size_t count = in.count("the number of solids");
-  constexpr std::size_t kShortestCell = 12;
   const std::size_t most_cells = in.rest_size() / kShortestCell;
   data.solids.reserve(std::min(count, most_cells));
   data.cells.reserve(most_cells);
@@ -317,7 +318,6 @@ SolubilityModel SolubilityModel::with_solvents(const std::vector<SolventTraits>&
     data.solvent_ids.push_back(traits.id);
   }
   data.solvent_kernels = SolventKernels(data.solvents, data.fitted_solvents);
-  constexpr auto kNeighbour = static_cast<std::size_t>(SolventKernel::Neighbour);
   for (std::size_t s = data.enthalpy.solvent_terms.size(); s < data.solvents.size(); ++s) {
     double sum = 0;
     double weights = 1;  // drawn to zero, as the fitted terms are

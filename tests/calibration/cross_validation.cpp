@@ -91,6 +91,7 @@ std::vector<std::vector<std::size_t>> skeletons(const Sample& sample) {
     groups[sample.solids[i].canonical_smiles_without_stereo].push_back(i);
   }
   std::vector<std::vector<std::size_t>> out;
+  out.reserve(groups.size());
   for (auto& [key, solids] : groups) out.push_back(std::move(solids));
   return out;
 }

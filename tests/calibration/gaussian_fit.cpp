@@ -10,6 +10,7 @@ namespace {
 
 constexpr double kLargestNoiseFactor = 150.0;
 constexpr int kRounds = 3;
+constexpr Eigen::Index kBlock = 64;
 constexpr double kMeltingPointRidge = 10.0;
 
 /// Solvents in which most solids are measured: the partition term is counted from their mean.
@@ -82,7 +83,6 @@ Eigen::MatrixXd covariance_without_noise(const FeatureFit& fit, const std::vecto
 
 /// Diagonal of the inverse: squared lengths of the columns of L^-1, taken a block of columns at a time.
 Eigen::VectorXd inverse_diagonal(const Eigen::LLT<Eigen::MatrixXd>& factor) {
-  constexpr Eigen::Index kBlock = 64;
   const Eigen::Index size = factor.rows();
   const auto& lower = factor.matrixLLT();
   Eigen::VectorXd out(size);

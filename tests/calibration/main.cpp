@@ -25,7 +25,7 @@ constexpr const char* kUsage = R"(usage: firstcrop_calibration COMMAND [options]
   cross-validate     foretells every solid from a fit without it and prints how well
   check              compares with figures of a reference implementation
 options
-  --with-lfer        the configuration of the reference figures: partition term at 0.7, doubtful curves kept
+  --reference        the configuration of the reference figures: partition term at 0.7, doubtful curves kept
   --root FOLDER      folder that holds solvents/ and tests/; the current one if not given
 )";
 
@@ -47,7 +47,7 @@ std::optional<Options> parse_arguments(const std::vector<std::string>& arguments
   Options options;
   std::vector<std::string> words;
   for (std::size_t i = 0; i < arguments.size(); ++i) {
-    if (arguments[i] == "--with-lfer") {
+    if (arguments[i] == "--reference") {
       options.configuration = reference_configuration();
     } else if (arguments[i] == "--root" && i + 1 < arguments.size()) {
       options.root = arguments[++i];
