@@ -10,8 +10,8 @@ namespace {
 constexpr std::size_t kNoSlot = static_cast<std::size_t>(-1);
 
 const FactValue& not_set() {
-  static const FactValue kNotSet{Unknown{"not known"}, Origin::Calculated, {}};
-  return kNotSet;
+  static const FactValue value{Unknown{"not known"}, Origin::Calculated, {}};
+  return value;
 }
 
 }  // namespace

@@ -357,6 +357,7 @@ class Parser {
   }
   Parsed unknown_function(const Token& name) {
     std::vector<std::string> names;
+    names.reserve(kFunctions.size());
     for (const Function& function : kFunctions) names.emplace_back(function.name);
     const auto near = nearest_name(name.text, names);
     if (name.text == "log" || name.text == "ln" || name.text == "lg") {

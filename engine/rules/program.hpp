@@ -3,11 +3,13 @@
 #include <cstdint>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "facts/fact_frame.hpp"
+#include "rules/curve.hpp"
 #include "rules/type_check.hpp"
 
 namespace firstcrop {
@@ -37,16 +39,6 @@ class Workspace {
   std::unique_ptr<ScenarioValues[]> columns_;
 };
 
-/// Points of a desirability: straight lines between them, level outside them; x canonical and increasing.
-struct Curve {
-  std::vector<double> x;
-  std::vector<double> y;
-  bool is_logarithmic = false;  ///< lines are straight over log x
-
-  /// Height at `x_value`; x_value > 0 where logarithmic.
-  [[nodiscard]] double at(double x_value) const;
-};
-
 inline constexpr std::size_t kLongestProgram = 1000;  ///< instructions
 
 /// An expression compiled once: instructions in an order in which each finds its operands done. Numbers run
@@ -74,7 +66,6 @@ class Program {
     Less,
     LessEqual,
     Equal,
-    NotEqual,
     In,
     Meets,
     Not,
@@ -91,6 +82,7 @@ class Program {
     std::uint16_t second = 0;  ///< operand
     std::uint16_t third = 0;   ///< operand
     FactReference fact;
+    FactType chosen = FactType::Number;  ///< of Choose
     double number = 0;
   };
 
@@ -103,17 +95,19 @@ class Program {
 
   [[nodiscard]] const ValueType& type() const { return type_; }
   [[nodiscard]] const std::vector<FactReference>& facts() const { return facts_; }
-  /// True if the value is a constant.
-  [[nodiscard]] bool empty() const { return instructions_.empty(); }
+  [[nodiscard]] std::size_t instruction_count() const { return instructions_.size(); }
 
  private:
   friend class ProgramBuilder;
+  [[nodiscard]] Value step(const Instruction& instruction, const FactFrame& frame, std::size_t each,
+                           const Workspace& workspace, ScenarioValues& column) const;
   std::vector<Instruction> instructions_;
   std::vector<std::string> texts_;
   std::vector<std::vector<std::string>> sets_;
   std::vector<Curve> curves_;
   std::vector<FactReference> facts_;
   ValueType type_;
+  std::uint16_t result_ = 0;
 };
 
 /// The checked `let` expressions of a rule.
@@ -129,15 +123,16 @@ class ProgramBuilder {
   std::uint16_t number(double value);
   std::uint16_t text(std::string value);
   std::uint16_t unknown();
-  std::uint16_t choose(std::uint16_t condition, std::uint16_t if_true, std::uint16_t if_false);
+  std::uint16_t choose(std::uint16_t condition, std::uint16_t if_true, std::uint16_t if_false, FactType type);
   std::uint16_t interpolate(std::uint16_t of, Curve curve);
-  /// True once more than kLongestProgram instructions would be needed; what is built then is void.
-  [[nodiscard]] bool is_too_long() const { return is_too_long_; }
-  /// The program whose value is that of `result`.
-  [[nodiscard]] Program finish(std::uint16_t result, const ValueType& type);
+  /// The program whose value is that of `result`; nothing where it would need more than kLongestProgram
+  /// instructions.
+  [[nodiscard]] std::optional<Program> finish(std::uint16_t result, const ValueType& type);
 
  private:
   std::uint16_t add(Program::Instruction instruction);
+  std::uint16_t add(Program::Operation operation, std::uint16_t first, std::uint16_t second = 0);
+  void note(const FactReference& fact);
   std::uint16_t fold(const Expression& checked, Program::Operation operation);
   std::uint16_t comparison(const Expression& checked);
   const CheckedLets& lets_;
@@ -149,7 +144,8 @@ class ProgramBuilder {
 /// What a program computed as the value of a fact, calculated.
 [[nodiscard]] FactValue to_fact(const Value& value, const ValueType& type);
 
-/// A checked expression as a program.
-[[nodiscard]] Program compile(const Expression& checked, const ValueType& type, const CheckedLets& lets);
+/// A checked expression as a program; nothing where it would be too long.
+[[nodiscard]] std::optional<Program> compile(const Expression& checked, const ValueType& type,
+                                             const CheckedLets& lets);
 
 }  // namespace firstcrop

@@ -55,6 +55,7 @@ struct RuleCase {
   std::optional<double> grade;
   Place grade_place;
   std::optional<std::variant<double, bool, std::string>> value;  ///< numbers canonical
+  double value_tolerance = 0;
   std::string written_value;
   Place value_place;
   std::vector<FactReference> missing;
@@ -74,6 +75,7 @@ struct Rule {
   Program body;                             ///< flag, grade or derived value
   double lowest_grade = 1;                  ///< that the rule can give
   double highest_grade = 1;                 ///< that the rule can give
+  std::vector<double> rung_grades;          ///< of a grade by ladder, in order
   Sentence high, middle, low;               ///< of grades
   Sentence text;                            ///< of exclusions, cautions, advice
   std::string teach;

@@ -1,16 +1,26 @@
 #include "rules/rule_book.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include <fmt/format.h>
+
+#include "rules/rule_run.hpp"
 
 namespace firstcrop {
 namespace {
 
-void report_twin(const Rule& first, const Rule& second, Findings& findings) {
+bool stands_before(const Place& left, const Place& right) {
+  return std::tie(left.path, left.line) < std::tie(right.path, right.line);
+}
+
+// Reported at the later of the two, in whatever order the files were read.
+void report_twin(const Rule& one, const Rule& other, Findings& findings) {
+  const bool is_in_order = stands_before(one.place, other.place);
+  const Rule& first = is_in_order ? one : other;
+  const Rule& second = is_in_order ? other : one;
   Finding finding;
   finding.place = second.place;
   finding.message = fmt::format("the rule `{}` stands twice", second.id.text);
@@ -20,31 +30,57 @@ void report_twin(const Rule& first, const Rule& second, Findings& findings) {
   findings.add(std::move(finding));
 }
 
+void report_second_verdict(const Place& one, const Place& other, Findings& findings) {
+  const bool is_in_order = stands_before(one, other);
+  Finding finding;
+  finding.place = is_in_order ? other : one;
+  finding.message = "`verdict` stands in two files";
+  finding.help = "keep one of them";
+  finding.note = "it stands here too";
+  finding.note_place = is_in_order ? one : other;
+  findings.add(std::move(finding));
+}
+
+// What several files hold together.
+struct Collection {
+  std::map<RuleId, Rule> rules;
+  std::optional<VerdictLimits> limits;
+};
+
+void collect(std::vector<RuleFile>& files, Collection& out, Findings& findings) {
+  for (RuleFile& file : files) {
+    if (file.verdict) {
+      if (out.limits) report_second_verdict(out.limits->place, file.verdict->place, findings);
+      out.limits = file.verdict;
+    }
+    for (Rule& rule : file.rules) {
+      const auto [at, is_new] = out.rules.try_emplace(rule.id, std::move(rule));
+      if (!is_new) report_twin(at->second, rule, findings);
+    }
+  }
+}
+
 // Words that the grades of a rule can reach; of a ladder only its rungs count.
 bool can_reach(const Rule& rule, Outcome word, const RuleBook& book) {
-  if (rule.written.ladder.empty()) {
+  if (rule.rung_grades.empty()) {
     const double low = book.limits().low_grade;
     const double high = book.limits().high_grade;
     if (word == Outcome::High) return rule.highest_grade >= high;
     if (word == Outcome::Low) return rule.lowest_grade < low;
     return rule.lowest_grade < high && rule.highest_grade >= low;
   }
-  return std::any_of(rule.written.ladder.begin(), rule.written.ladder.end(), [&](const auto& rung) {
-    double grade = 0;
-    const std::string& text = rung.second;
-    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), grade);
-    return fault == std::errc{} && book.word_for(grade) == word;
-  });
+  return std::any_of(rule.rung_grades.begin(), rule.rung_grades.end(),
+                     [&](double grade) { return book.word_for(grade) == word; });
 }
 
 void check_sentences(const Rule& rule, const RuleBook& book, Findings& findings) {
   if (rule.kind != RuleKind::Grade) return;
   const auto check = [&](Outcome word, const Sentence& sentence) {
     if (!sentence.empty() || !can_reach(rule, word, book)) return;
-    findings.error(
-        rule.place,
-        fmt::format("the grade of `{}` can be {}, but `say` has no word for it", rule.id.text, name_of(word)),
-        fmt::format("add `{}: ...` to `say`", name_of(word)));
+    findings.error(rule.place,
+                   fmt::format("the grade of `{}` can be {}, but `say` has no sentence for it", rule.id.text,
+                               name_of(word)),
+                   fmt::format("add `{}: ...` to `say`", name_of(word)));
   };
   check(Outcome::High, rule.high);
   check(Outcome::Middle, rule.middle);
@@ -64,8 +100,9 @@ std::set<FactReference> facts_behind(const FactReference& chance, const std::vec
   for (std::size_t before = 0; before != out.size();) {
     before = out.size();
     for (const Rule& rule : rules) {
-      if (rule.kind == RuleKind::Derive && out.contains(rule.derived))
+      if (rule.kind == RuleKind::Derive && out.contains(rule.derived)) {
         out.insert(rule.facts.begin(), rule.facts.end());
+      }
     }
   }
   return out;
@@ -74,6 +111,7 @@ std::set<FactReference> facts_behind(const FactReference& chance, const std::vec
 std::vector<bool> which_bear_on(const FactReference& chance, const std::vector<Rule>& rules) {
   const std::set<FactReference> behind = facts_behind(chance, rules);
   std::vector<bool> out;
+  out.reserve(rules.size());
   for (const Rule& rule : rules) {
     out.push_back(std::any_of(rule.facts.begin(), rule.facts.end(),
                               [&behind](const FactReference& fact) { return behind.contains(fact); }));
@@ -135,48 +173,30 @@ std::string_view name_of(Outcome outcome) {
 
 std::optional<RuleBook> RuleBook::build(const Catalogue& catalogue, std::vector<RuleFile> files,
                                         std::vector<RuleFile> additions, Findings& findings) {
-  RuleBook out;
-  out.catalogue_ = &catalogue;
-  std::map<RuleId, Rule> rules;
-  std::optional<VerdictLimits> limits;
   Findings own;
-  const auto take_limits = [&](const RuleFile& file, std::optional<VerdictLimits>& target) {
-    if (!file.verdict) return;
-    if (target) own.error(file.verdict->place, "`verdict` stands in two files", "keep one of them");
-    target = file.verdict;
-  };
-  for (RuleFile& file : files) {
-    take_limits(file, limits);
-    for (Rule& rule : file.rules) {
-      const auto [at, is_new] = rules.try_emplace(rule.id, std::move(rule));
-      if (!is_new) report_twin(at->second, rule, own);
-    }
-  }
-  std::map<RuleId, Rule> added;
-  std::optional<VerdictLimits> other_limits;
-  for (RuleFile& file : additions) {
-    take_limits(file, other_limits);
-    for (Rule& rule : file.rules) {
-      const auto [at, is_new] = added.try_emplace(rule.id, std::move(rule));
-      if (!is_new) report_twin(at->second, rule, own);
-    }
-  }
-  for (auto& [id, rule] : added) rules.insert_or_assign(id, std::move(rule));
-  if (other_limits) limits = other_limits;
+  Collection base;
+  Collection added;
+  collect(files, base, own);
+  collect(additions, added, own);
+  std::map<RuleId, Rule>& rules = base.rules;
+  for (auto& [id, rule] : added.rules) rules.insert_or_assign(id, std::move(rule));
+  const std::optional<VerdictLimits>& limits = added.limits ? added.limits : base.limits;
   if (!limits) {
-    if (!own.has_errors())
-      own.error(Place{"rules", 0, 0, 1, {}}, "no rule file holds `verdict`", "add rules/verdict.yaml");
+    own.error(Place{"rules", 0, 0, 1, {}}, "no rule file holds a `verdict` without errors",
+              "add `verdict:` with the limits to one of them");
     findings.append(own);
     return std::nullopt;
   }
+  RuleBook out;
+  out.catalogue_ = &catalogue;
   out.limits_ = *limits;
   std::vector<Rule> sorted;
+  sorted.reserve(rules.size());
   for (auto& [id, rule] : rules) sorted.push_back(std::move(rule));
   for (const Rule& rule : sorted) check_sentences(rule, out, own);
   out.bears_on_chance_ = which_bear_on(out.limits_.chance_of, sorted);
   out.rules_ = std::make_shared<const std::vector<Rule>>(std::move(sorted));
   findings.append(own);
-  if (own.has_errors()) return std::nullopt;
   return out;
 }
 
@@ -188,7 +208,7 @@ const Rule* RuleBook::find(std::string_view id) const {
 
 std::vector<Producer> RuleBook::producers() const {
   std::vector<Producer> out;
-  const auto workspace = std::make_shared<Workspace>();
+  out.reserve(rules_->size());
   for (std::size_t i = 0; i < rules_->size(); ++i) {
     const Rule& rule = (*rules_)[i];
     if (rule.kind != RuleKind::Derive) continue;
@@ -197,29 +217,10 @@ std::vector<Producer> RuleBook::producers() const {
     producer.needs = rule.facts;
     producer.gives = {rule.derived};
     producer.place = rule.place;
-    producer.run = [rules = rules_, i, workspace](FactFrame& frame, std::size_t each) {
+    producer.run = [rules = rules_, i](FactFrame& frame, std::size_t each) {
       const Rule& derive = (*rules)[i];
-      FactValue value;
-      bool applies = true;
-      if (derive.when) {
-        const Value& when = derive.when->run(frame, each, *workspace);
-        applies = when.truth == kAllScenarios;
-      }
-      if (applies) {
-        const Value& result = derive.body.run(frame, each, *workspace);
-        if (result.known != 0) {
-          value = to_fact(result, derive.body.type());
-        } else {
-          std::string missing;
-          for (const FactReference& fact : derive.body.missing(*workspace)) {
-            missing += (missing.empty() ? "" : ", ") + frame.catalogue().name_of(fact);
-          }
-          value.value = Unknown{missing.empty() ? "it cannot be calculated" : missing + " is unknown"};
-        }
-      } else {
-        value.value = Unknown{"the rule does not apply"};
-      }
-      frame.set(derive.derived, std::move(value), each);
+      Workspace workspace;
+      frame.set(derive.derived, detail::run_derive(derive, frame, each, workspace), each);
     };
     out.push_back(std::move(producer));
   }

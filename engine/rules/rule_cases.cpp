@@ -2,185 +2,210 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "rules/judge.hpp"
 #include "rules/rule_run.hpp"
 
 namespace firstcrop {
 namespace {
 
-constexpr double kGradeTolerance = 0.01;
-constexpr double kRelativeTolerance = 1e-6;
+// Half a unit of the second decimal, for cases state grades to two.
+constexpr double kGradeTolerance = 0.005 + 1e-9;
 
 struct Got {
   Outcome outcome = Outcome::Unknown;
   std::optional<double> grade;
+  std::optional<FactValue> value;
   std::vector<FactReference> missing;
-  FactValue value;
 };
-
-// Facts of a case stand for the only solvent, or, where good and poor are named, for a pair.
-FactFrame frame_of(const RuleCase& given, const Rule& rule, const Catalogue& catalogue) {
-  bool is_pair = rule.scope == RuleScope::Pair;
-  for (const RuleCase::Given& fact : given.given) {
-    is_pair = is_pair || fact.fact.component == Component::Good || fact.fact.component == Component::Poor ||
-              catalogue.name_of(fact.fact).starts_with("pair.");
-  }
-  FactFrame frame(catalogue, is_pair && rule.scope != RuleScope::Component ? 2 : 1);
-  for (const RuleCase::Given& fact : given.given) {
-    const bool lost = frame.component_count() == 1 &&
-                      (fact.fact.component == Component::Good || fact.fact.component == Component::Poor);
-    if (!lost) frame.set(fact.fact, fact.value);
-  }
-  return frame;
-}
-
-Got run_case(const Rule& rule, const FactFrame& frame, const RuleBook& book) {
-  Workspace workspace;
-  Got out;
-  if (rule.kind == RuleKind::Grade) {
-    const detail::GradeRun run = detail::run_grade(rule, frame, workspace);
-    out.missing = run.missing;
-    out.grade = run.mean();
-    out.outcome = !run.applicable ? Outcome::NotApplicable
-                  : out.grade     ? book.word_for(*out.grade)
-                                  : Outcome::Unknown;
-    return out;
-  }
-  if (rule.kind == RuleKind::Derive) {
-    const detail::Applies when = detail::applies(rule, frame, 0, workspace);
-    if (when.never()) {
-      out.outcome = Outcome::NotApplicable;
-      return out;
-    }
-    const Value& value = rule.body.run(frame, 0, workspace);
-    out.value = to_fact(value, rule.body.type());
-    if (value.known == 0) out.missing = rule.body.missing(workspace);
-    out.outcome = value.known == 0 ? Outcome::Unknown : Outcome::Fires;
-    return out;
-  }
-  const detail::ConditionRun run = detail::run_condition(rule, frame, 0, workspace);
-  out.missing = run.missing;
-  out.outcome = !run.applicable          ? Outcome::NotApplicable
-                : !run.probability       ? Outcome::Unknown
-                : *run.probability > 0.5 ? Outcome::Fires
-                                         : Outcome::Silent;
-  return out;
-}
-
-bool same_value(const FactValue& got, const std::variant<double, bool, std::string>& wanted) {
-  if (const auto* number = std::get_if<NumberColumn>(&got.value)) {
-    const auto* value = std::get_if<double>(&wanted);
-    return value != nullptr &&
-           std::abs(number->at(0) - *value) <= kRelativeTolerance * std::max(std::abs(*value), 1e-3) + 1e-9;
-  }
-  if (const auto* flag = std::get_if<FlagColumn>(&got.value)) {
-    const auto* value = std::get_if<bool>(&wanted);
-    return value != nullptr && (flag->truth == kAllScenarios) == *value;
-  }
-  const auto* text = std::get_if<std::string>(&got.value);
-  const auto* value = std::get_if<std::string>(&wanted);
-  return text != nullptr && value != nullptr && *text == *value;
-}
 
 std::string listed(const std::vector<FactReference>& facts, const Catalogue& catalogue) {
   std::vector<std::string> names;
-  for (const FactReference& fact : facts) names.push_back(catalogue.name_of(fact));
-  return fmt::format("{}", fmt::join(names, ", "));
+  names.reserve(facts.size());
+  for (const FactReference& fact : facts) names.push_back(fmt::format("`{}`", catalogue.name_of(fact)));
+  std::sort(names.begin(), names.end());
+  return names.empty() ? "nothing" : fmt::format("{}", fmt::join(names, ", "));
 }
 
-bool check_case(const Rule& rule, const RuleCase& wanted, const RuleBook& book, Findings& findings) {
-  const Catalogue& catalogue = book.catalogue();
-  const FactFrame frame = frame_of(wanted, rule, catalogue);
-  const Got got = run_case(rule, frame, book);
-  bool good = true;
-  const auto fail = [&](const Place& place, std::string message, std::string help = {}) {
-    findings.error(place, std::move(message), std::move(help));
-    good = false;
-  };
-  if (wanted.expected && got.outcome != *wanted.expected) {
-    std::string why;
-    if (got.grade) why = fmt::format(" (grade {:.2f})", *got.grade);
-    if (got.outcome == Outcome::Unknown && !got.missing.empty())
-      why = fmt::format(" ({} is missing)", listed(got.missing, catalogue));
-    fail(wanted.expected_place, fmt::format("case of `{}`: expected {}, came {}{}", rule.id.text,
-                                            name_of(*wanted.expected), name_of(got.outcome), why));
-  }
-  if (wanted.grade && (!got.grade || std::abs(*got.grade - *wanted.grade) > kGradeTolerance)) {
-    fail(wanted.grade_place,
-         fmt::format("case of `{}`: expected the grade {:.2f}, came {}", rule.id.text, *wanted.grade,
-                     got.grade ? fmt::format("{:.3f}", *got.grade) : "none"));
-  }
-  if (wanted.value && !same_value(got.value, *wanted.value)) {
-    const FactInfo& info = catalogue.info(rule.derived.fact);
-    fail(wanted.value_place, fmt::format("case of `{}`: expected {}, came {}", rule.id.text,
-                                         wanted.written_value, show_fact(got.value, info)));
-  }
-  std::vector<FactReference> expected_missing = wanted.missing;
-  std::vector<FactReference> got_missing = got.missing;
-  std::sort(expected_missing.begin(), expected_missing.end());
-  std::sort(got_missing.begin(), got_missing.end());
-  if (!wanted.missing.empty() && expected_missing != got_missing) {
-    fail(wanted.missing_place, fmt::format("case of `{}`: expected {} to be missing, came {}", rule.id.text,
-                                           listed(wanted.missing, catalogue),
-                                           got.missing.empty() ? "nothing" : listed(got.missing, catalogue)));
-  }
-  return good;
+std::vector<FactReference> sorted(std::vector<FactReference> facts) {
+  std::sort(facts.begin(), facts.end());
+  return facts;
 }
+
+// With all the digits that a case may ask for.
+std::string precisely(const FactValue& value, const FactInfo& info) {
+  const auto* number = std::get_if<NumberColumn>(&value.value);
+  if (number == nullptr) return show_fact(value, info);
+  const auto unit = find_unit(info.shown_unit);
+  if (!unit) return fmt::format("{:.6g}", number->at(0));
+  return fmt::format("{:.6g} {}", unit->from_canonical(number->at(0)), unit->symbol);
+}
+
+bool has_value(const FactValue& got, const RuleCase& wanted) {
+  if (const auto* number = std::get_if<NumberColumn>(&got.value)) {
+    const auto* value = std::get_if<double>(&*wanted.value);
+    return value != nullptr && std::abs(number->at(0) - *value) <= wanted.value_tolerance + 1e-12;
+  }
+  if (const auto* flag = std::get_if<FlagColumn>(&got.value)) {
+    const auto* value = std::get_if<bool>(&*wanted.value);
+    return value != nullptr && flag->is_known() && (flag->truth != 0) == *value;
+  }
+  const auto* text = std::get_if<std::string>(&got.value);
+  const auto* value = std::get_if<std::string>(&*wanted.value);
+  return text != nullptr && value != nullptr && *text == *value;
+}
+
+class CaseRunner {
+ public:
+  CaseRunner(const RuleBook& book, Findings& findings) : book_(book), findings_(findings) {}
+
+  // True if the case came as expected.
+  bool run(const Rule& rule, const RuleCase& wanted) {
+    const Got got = outcome_of(rule, wanted);
+    bool is_good = true;
+    const auto fail = [&](const Place& place, const std::string& expected, const std::string& came) {
+      findings_.error(place,
+                      fmt::format("a case of `{}` expects {}, but {} came", rule.id.text, expected, came),
+                      "correct the rule or the case");
+      is_good = false;
+    };
+    if (wanted.expected && got.outcome != *wanted.expected) {
+      fail(wanted.expected_place, fmt::format("`{}`", name_of(*wanted.expected)), described(rule, got));
+      return false;
+    }
+    if (wanted.grade && (!got.grade || std::abs(*got.grade - *wanted.grade) > kGradeTolerance)) {
+      fail(wanted.grade_place, fmt::format("the grade {:.2f}", *wanted.grade), described(rule, got));
+    }
+    if (wanted.value && !(got.value && has_value(*got.value, wanted))) {
+      fail(wanted.value_place, fmt::format("`{}`", wanted.written_value), described(rule, got));
+    }
+    if (!wanted.missing.empty() && sorted(wanted.missing) != sorted(got.missing)) {
+      fail(wanted.missing_place, fmt::format("{} to be missing", listed(wanted.missing, book_.catalogue())),
+           listed(got.missing, book_.catalogue()));
+    }
+    return is_good;
+  }
+
+ private:
+  [[nodiscard]] FactFrame frame_of(const Rule& rule, const RuleCase& wanted) const {
+    FactFrame frame(book_.catalogue(), rule.scope == RuleScope::Pair ? 2 : 1);
+    for (const RuleCase::Given& given : wanted.given) frame.set(given.fact, given.value);
+    return frame;
+  }
+
+  [[nodiscard]] Got outcome_of(const Rule& rule, const RuleCase& wanted) const {
+    const FactFrame frame = frame_of(rule, wanted);
+    Workspace workspace;
+    Got out;
+    if (rule.kind == RuleKind::Grade) {
+      detail::GradeRun run;
+      detail::run_grade(rule, frame, workspace, run);
+      out.grade = run.mean();
+      if (out.grade) out.outcome = book_.word_for(*out.grade);
+      if (run.weighed == 0) out.outcome = Outcome::NotApplicable;
+    } else if (rule.kind == RuleKind::Derive) {
+      FactValue value = detail::run_derive(rule, frame, 0, workspace);
+      if (!detail::may_apply(rule, frame, 0, workspace)) out.outcome = Outcome::NotApplicable;
+      if (value.is_known()) {
+        out.value = std::move(value);
+        // What has a value is neither unknown nor not applicable.
+        out.outcome = Outcome::Fires;
+      }
+    } else {
+      out.outcome =
+          detail::word_for(detail::run_condition(rule, frame, 0, workspace), rule.kind, book_.limits());
+    }
+    if (out.outcome == Outcome::Unknown) out.missing = detail::missing_facts(rule, frame, 0, workspace);
+    return out;
+  }
+
+  [[nodiscard]] std::string described(const Rule& rule, const Got& got) const {
+    if (got.value) {
+      return fmt::format("`{}`", precisely(*got.value, book_.catalogue().info(rule.derived.fact)));
+    }
+    if (got.grade) return fmt::format("`{}` with the grade {:.3f}", name_of(got.outcome), *got.grade);
+    if (got.outcome == Outcome::Unknown && !got.missing.empty()) {
+      return fmt::format("`unknown` for want of {}", listed(got.missing, book_.catalogue()));
+    }
+    return fmt::format("`{}`", name_of(got.outcome));
+  }
+
+  const RuleBook& book_;
+  Findings& findings_;
+};
 
 // A rule that is never seen on one of its sides is untested there.
-void check_sides(const Rule& rule, const RuleBook& book, Findings& findings) {
-  const auto count = [&rule](Outcome outcome) {
-    return std::count_if(rule.cases.begin(), rule.cases.end(),
-                         [outcome](const RuleCase& one) { return one.expected == outcome; });
-  };
-  const auto demand = [&](Outcome outcome) {
-    if (count(outcome) > 0) return;
-    findings.error(rule.place,
-                   fmt::format("the rule `{}` has no case that expects `{}`", rule.id.text, name_of(outcome)),
-                   "add one to `cases`");
-  };
-  switch (rule.kind) {
-    case RuleKind::Grade:
-      demand(book.word_for(rule.highest_grade));
-      demand(book.word_for(rule.lowest_grade));
-      break;
-    case RuleKind::Derive: {
-      const auto values = std::count_if(rule.cases.begin(), rule.cases.end(),
-                                        [](const RuleCase& one) { return one.value.has_value(); });
-      if (values < 2) {
-        findings.error(rule.place, fmt::format("the rule `{}` needs two cases with a value", rule.id.text),
-                       "add them to `cases`");
-      }
-      break;
+class SideCheck {
+ public:
+  SideCheck(const RuleBook& book, Findings& findings) : book_(book), findings_(findings) {}
+
+  void run(const Rule& rule) {
+    switch (rule.kind) {
+      case RuleKind::Grade:
+        check_grade(rule);
+        return;
+      case RuleKind::Derive:
+        if (count(rule, [](const RuleCase& one) { return one.value.has_value(); }) < 2) {
+          lacks(rule, "fewer than two cases with a `value`");
+        }
+        return;
+      case RuleKind::Exclude:
+      case RuleKind::Caution:
+      case RuleKind::Advice:
+        break;
     }
-    case RuleKind::Exclude:
-    case RuleKind::Caution:
-    case RuleKind::Advice: {
-      demand(Outcome::Fires);
-      // What is always said has no silent side.
-      if (rule.written.body != "true") demand(Outcome::Silent);
-      break;
+    (void)demand(rule, Outcome::Fires);
+    // What is always said where it applies has no silent side.
+    const bool is_always = rule.written.body == "true";
+    if (!is_always) (void)demand(rule, Outcome::Silent);
+    if (is_always && rule.when) (void)demand(rule, Outcome::NotApplicable);
+  }
+
+ private:
+  template <typename Test>
+  static std::ptrdiff_t count(const Rule& rule, Test test) {
+    return std::count_if(rule.cases.begin(), rule.cases.end(), test);
+  }
+  void lacks(const Rule& rule, const std::string& what) {
+    findings_.error(rule.place, fmt::format("rule `{}` has {}", rule.id.text, what),
+                    "a rule is tested on each of its sides; add to `cases`");
+  }
+  bool demand(const Rule& rule, Outcome outcome) {
+    if (count(rule, [outcome](const RuleCase& one) { return one.expected == outcome; }) > 0) return true;
+    lacks(rule, fmt::format("no case that expects `{}`", name_of(outcome)));
+    return false;
+  }
+  // The best and the worst word that the rule can give; where both are one word, two grades of it.
+  void check_grade(const Rule& rule) {
+    const Outcome best = book_.word_for(rule.highest_grade);
+    const Outcome worst = book_.word_for(rule.lowest_grade);
+    const bool has_best = demand(rule, best);
+    if (best != worst) {
+      (void)demand(rule, worst);
+      return;
+    }
+    const auto graded = count(rule, [](const RuleCase& one) { return one.grade.has_value(); });
+    if (has_best && rule.lowest_grade < rule.highest_grade && graded < 2) {
+      lacks(rule, "fewer than two cases with a `grade`");
     }
   }
-}
+
+  const RuleBook& book_;
+  Findings& findings_;
+};
 
 }  // namespace
 
 CaseCounts run_cases(const RuleBook& book, Findings& findings) {
   CaseCounts out;
+  CaseRunner runner(book, findings);
+  SideCheck sides(book, findings);
   for (const Rule& rule : book.rules()) {
-    check_sides(rule, book, findings);
-    for (const RuleCase& wanted : rule.cases) {
-      if (check_case(rule, wanted, book, findings)) {
-        ++out.passed;
-      } else {
-        ++out.failed;
-      }
-    }
+    sides.run(rule);
+    for (const RuleCase& wanted : rule.cases) ++(runner.run(rule, wanted) ? out.passed : out.failed);
   }
   return out;
 }

@@ -1,9 +1,9 @@
 #include "rules/rule_loader.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include "rules/rule_parts.hpp"
 
@@ -12,251 +12,185 @@ namespace {
 
 using detail::RuleContext;
 
-constexpr double kLargestWeight = 100;
+constexpr std::array kKinds{RuleKind::Derive, RuleKind::Exclude, RuleKind::Grade, RuleKind::Caution,
+                            RuleKind::Advice};
+constexpr std::size_t kLongestId = 60;
+constexpr std::string_view kExampleOfSay = "write `say: {high: ..., middle: ..., low: ...}`";
 
-RuleScope scope_of(RuleContext& context, const YamlNode& node, const std::vector<FactReference>& facts) {
-  bool each = false;
-  bool pair = false;
-  bool part = false;
-  for (const FactReference& fact : facts) {
-    each = each || fact.component == Component::Each;
-    part = part || fact.component == Component::Good || fact.component == Component::Poor;
-    pair = pair || context.catalogue.name_of(fact).starts_with("pair.");
-  }
-  if (each && (part || pair)) {
-    context.error(node, "`solvent.` is mixed with `good.`, `poor.` or `pair.`",
-                  "`solvent.` judges each solvent by itself; name the one you mean");
-  }
-  return each ? RuleScope::Component : pair || part ? RuleScope::Pair : RuleScope::System;
-}
-
-void read_say(RuleContext& context, Fields& fields, Rule& rule) {
-  const YamlNode* node = fields.required_node("say", "write `say: {high: ..., middle: ..., low: ...}`");
-  if (node == nullptr) {
-    context.failed = true;
-    return;
-  }
-  Fields say(context.document, *node, "`say`", context.findings);
-  const auto read = [&](const char* key, Sentence& target) {
-    if (const YamlNode* sentence = say.node(key)) {
-      if (auto parsed = context.sentence(*sentence)) target = std::move(*parsed);
-    }
-  };
-  read("high", rule.high);
-  read("middle", rule.middle);
-  read("low", rule.low);
-  say.finish();
-}
-
-// Bodies of exclude, caution and advice: a condition and a sentence.
-void read_condition_and_text(RuleContext& context, const YamlNode& node, const char* text_key, Rule& rule,
-                             const std::string& what) {
-  Fields fields(context.document, node, what, context.findings);
-  const YamlNode* when = fields.required_node("when", "write `when: true` for always");
-  const YamlNode* text = fields.required_node(text_key, "write the sentence for the person at the bench");
-  if (rule.kind == RuleKind::Caution) {
-    fields.required_node("level", "one of: note, warning, danger");
-    const auto level = fields.choice("level", {"note", "warning", "danger"});
-    rule.level = level == "danger"    ? CautionLevel::Danger
-                 : level == "warning" ? CautionLevel::Warning
-                                      : CautionLevel::Note;
-  }
-  fields.finish();
-  if (when == nullptr || text == nullptr) {
-    context.failed = true;
-    return;
-  }
-  rule.written.body = when->text;
-  if (const auto condition = context.condition(*when))
-    rule.body = compile(*condition, ValueType{FactType::Flag, {}}, context.lets);
-  if (auto sentence = context.sentence(*text)) rule.text = std::move(*sentence);
-}
-
-void read_kind(RuleContext& context, Fields& fields, const YamlNode& node, Rule& rule) {
-  const std::vector<std::pair<const char*, RuleKind>> kinds{{"derive", RuleKind::Derive},
-                                                            {"exclude", RuleKind::Exclude},
-                                                            {"grade", RuleKind::Grade},
-                                                            {"caution", RuleKind::Caution},
-                                                            {"advice", RuleKind::Advice}};
-  const YamlNode* body = nullptr;
-  for (const auto& [key, kind] : kinds) {
-    const YamlNode* found = fields.node(key);
-    if (found == nullptr) continue;
-    if (body != nullptr) {
-      context.error(*found, "a rule has one kind only", "part it into two rules");
-      return;
-    }
-    body = found;
-    rule.kind = kind;
-  }
-  if (body == nullptr) {
-    context.error(node, "this rule says nothing", "give it one of: derive, exclude, grade, caution, advice");
-    return;
-  }
-  switch (rule.kind) {
-    case RuleKind::Derive:
-      detail::read_derive(context, *body, rule);
-      break;
-    case RuleKind::Exclude:
-      read_condition_and_text(context, *body, "because", rule, "`exclude`");
-      break;
-    case RuleKind::Grade:
-      detail::read_grade(context, *body, rule);
-      break;
-    case RuleKind::Caution:
-      read_condition_and_text(context, *body, "text", rule, "`caution`");
-      break;
-    case RuleKind::Advice:
-      read_condition_and_text(context, *body, "text", rule, "`advice`");
-      break;
-  }
-}
-
-void read_weight(RuleContext& context, Fields& fields, Rule& rule) {
-  const YamlNode* node = rule.kind == RuleKind::Grade
-                             ? fields.required_node("weight", "write e.g. `weight: 1`")
-                             : fields.node("weight");
-  if (node == nullptr) {
-    context.failed = context.failed || rule.kind == RuleKind::Grade;
-    return;
-  }
-  if (rule.kind != RuleKind::Grade) {
-    context.error(*node, "only grades have a weight", "leave `weight` out");
-    return;
-  }
-  const auto weight = context.literal(*node, dimension::kNumber);
-  if (!weight) return;
-  if (*weight <= 0 || *weight > kLargestWeight)
-    context.error(*node, "a weight lies above 0 and at most at 100", {});
-  rule.weight = *weight;
-}
-
-bool is_rule_name(const std::string& id) {
-  return !id.empty() && id.size() <= 60 && std::all_of(id.begin(), id.end(), [](char letter) {
+bool is_rule_id(const std::string& id) {
+  return !id.empty() && id.size() <= kLongestId && std::all_of(id.begin(), id.end(), [](char letter) {
     return (letter >= 'a' && letter <= 'z') || (letter >= '0' && letter <= '9') || letter == '-';
   });
 }
 
-std::optional<Rule> load_rule(const YamlDocument& document, const YamlNode& node, const Catalogue& catalogue,
-                              Findings& findings) {
-  RuleContext context{document, catalogue, findings, {}, {}, {}, false};
-  Rule rule;
-  Fields fields(document, node, "a rule", findings);
-  const YamlNode* id = fields.required_node("id", "give the rule a name, e.g. `id: hot-window`");
-  if (id == nullptr) {
-    context.failed = true;
-  } else if (!is_rule_name(id->text)) {
-    context.error(*id, "an id is made of small letters, digits and hyphens", {});
-  } else {
-    rule.id.text = id->text;
-    rule.place = document.place_of(*id);
-  }
-  if (const YamlNode* lets = fields.node("let")) detail::read_lets(context, *lets, rule.written);
-  if (const YamlNode* when = fields.node("when")) {
-    rule.written.when = when->text;
-    if (const auto condition = context.condition(*when))
-      rule.when = compile(*condition, ValueType{FactType::Flag, {}}, context.lets);
-  }
-  read_kind(context, fields, node, rule);
-  read_weight(context, fields, rule);
-  if (rule.kind == RuleKind::Grade) {
-    read_say(context, fields, rule);
-  } else if (const YamlNode* say = fields.node("say")) {
-    context.error(*say, "only grades have `say`", {});
-  }
-  if (const YamlNode* step = fields.node("step")) {
-    const bool may = rule.kind == RuleKind::Caution || rule.kind == RuleKind::Advice;
-    if (!may) context.error(*step, "only cautions and advice have a step", {});
-    if (const auto word = fields.choice("step", known_steps())) rule.step = *word;
-  }
-  rule.teach = fields.text("teach").value_or("");
-  rule.source =
-      fields.required_text("source", "name the source, or write `common practice, no source`").value_or("");
-  if (rule.source.empty()) context.failed = true;
-  if (const YamlNode* cases = fields.required_node("cases", "every rule needs a case on each side")) {
-    detail::read_cases(context, *cases, rule);
-  } else {
-    context.failed = true;
-  }
-  for (const auto& [name, let] : context.lets) {
-    if (std::find(context.used_lets.begin(), context.used_lets.end(), name) == context.used_lets.end()) {
-      context.error(*fields.node("let")->find(name),
-                    fmt::format("the name `{}` of `let` is never used", name), "delete it");
-    }
-  }
-  const std::size_t before = findings.size();
-  fields.finish();
-  if (findings.size() > before || !fields.is_map()) context.failed = true;
-  rule.facts = context.facts;
-  rule.scope = scope_of(context, id != nullptr ? *id : node, context.facts);
-  if (rule.kind == RuleKind::Derive && rule.derived.component == Component::Each)
-    rule.scope = RuleScope::Component;
-  if (context.failed) return std::nullopt;
-  return rule;
-}
+class RuleReader {
+ public:
+  RuleReader(const YamlDocument& document, const Catalogue& catalogue, Findings& findings,
+             const YamlNode& node)
+      : context_(document, catalogue, findings),
+        node_(node),
+        fields_(document, node, name_in(node), findings) {}
 
-std::optional<VerdictLimits> load_limits(const YamlDocument& document, const YamlNode& node,
-                                         const Catalogue& catalogue, Findings& findings) {
-  RuleContext context{document, catalogue, findings, {}, {}, {}, false};
-  VerdictLimits out;
-  out.place = document.place_of(node);
-  Fields fields(document, node, "`verdict`", findings);
-  const auto group = [&](const char* key, auto read) {
-    const YamlNode* part = fields.required_node(key);
-    if (part == nullptr) {
-      context.failed = true;
+  std::optional<Rule> read() {
+    const std::size_t before = context_.findings().size();
+    read_id();
+    const YamlNode* lets = fields_.node("let");
+    if (lets != nullptr) context_.read_lets(*lets, rule_.written);
+    if (const YamlNode* when = fields_.node("when")) {
+      rule_.written.when = when->text;
+      rule_.when = context_.condition_program(*when);
+    }
+    const YamlNode* cases_node = nullptr;
+    if (read_kind()) {
+      read_weight();
+      read_say();
+      read_step();
+      rule_.facts = context_.facts();
+      rule_.scope = scope();
+    } else {
+      // What the kind would demand is unknown; one finding is enough.
+      for (const char* key : {"weight", "say", "step"}) (void)fields_.node(key);
+    }
+    rule_.teach = fields_.text("teach").value_or(std::string());
+    rule_.source = fields_.required_text("source", "name it, or write `common practice, no source`")
+                       .value_or(std::string());
+    cases_node = fields_.required_node("cases", "add one on each side: `- {fact: value, expect: ...}`");
+    fields_.finish();
+    // Neither lets nor cases of a broken rule can be judged.
+    if (context_.has_failed()) return std::nullopt;
+    if (lets != nullptr) context_.report_unused_lets(*lets);
+    if (cases_node != nullptr) detail::read_cases(context_, *cases_node, rule_);
+    if (context_.has_failed() || context_.findings().size() > before) return std::nullopt;
+    return std::move(rule_);
+  }
+
+ private:
+  static std::string name_in(const YamlNode& node) {
+    const YamlNode* id = node.find("id");
+    return id != nullptr && is_rule_id(id->text) ? fmt::format("rule `{}`", id->text) : "this rule";
+  }
+
+  void read_id() {
+    rule_.place = context_.document().place_of(node_);
+    const YamlNode* id = fields_.required_node("id", "give it a name like `id: hot-window`");
+    if (id == nullptr) return;
+    rule_.place = context_.document().place_of(*id);
+    rule_.id.text = id->text;
+    if (is_rule_id(id->text)) return;
+    context_.error(*id,
+                   fmt::format("an id is made of small letters, digits and hyphens, at most {}", kLongestId),
+                   "write it like `hot-window`");
+  }
+
+  bool read_kind() {
+    const YamlNode* body = nullptr;
+    for (const RuleKind kind : kKinds) {
+      const YamlNode* found = fields_.node(name_of(kind));
+      if (found == nullptr) continue;
+      if (body != nullptr) {
+        context_.error(*found,
+                       fmt::format("a rule has one kind; this one is `{}` already", name_of(rule_.kind)),
+                       "part it into two rules");
+        continue;
+      }
+      body = found;
+      rule_.kind = kind;
+    }
+    if (body == nullptr) {
+      context_.error(
+          node_, "the rule does nothing: it has none of `derive`, `exclude`, `grade`, `caution`, `advice`",
+          "add the one that it is meant to be");
+      return false;
+    }
+    if (rule_.kind == RuleKind::Derive) {
+      detail::read_derive(context_, *body, rule_);
+    } else if (rule_.kind == RuleKind::Grade) {
+      detail::read_grade(context_, *body, rule_);
+    } else {
+      detail::read_condition_and_text(context_, *body, rule_);
+    }
+    return true;
+  }
+
+  void read_weight() {
+    const bool is_grade = rule_.kind == RuleKind::Grade;
+    const YamlNode* weight =
+        is_grade ? fields_.required_node("weight", "write it like `weight: 1`") : fields_.node("weight");
+    if (weight == nullptr) return;
+    if (!is_grade) {
+      context_.error(*weight, "only a grade has a weight", "leave it out");
       return;
     }
-    Fields inner(document, *part, fmt::format("`{}` of `verdict`", key), findings);
-    read(inner);
-    inner.finish();
-  };
-  const auto number = [&context](Fields& inner, const char* key, double& target, double highest,
-                                 bool required = true) {
-    const YamlNode* found = required ? inner.required_node(key) : inner.node(key);
-    if (found == nullptr) {
-      context.failed = context.failed || required;
-      return;
-    }
-    const auto value = context.literal(*found, dimension::kNumber);
+    const auto value = context_.literal(*weight, dimension::kNumber);
     if (!value) return;
-    if (*value < 0 || *value > highest)
-      context.error(*found, fmt::format("`{}` lies between 0 and {}", key, highest), {});
-    target = *value;
-  };
-  group("chance", [&](Fields& inner) {
-    const YamlNode* of = inner.required_node("of");
-    const auto fact = of != nullptr ? catalogue.find(of->text) : std::nullopt;
-    if (!fact || catalogue.info(fact->fact).type != FactType::Flag) {
-      if (of != nullptr)
-        context.error(*of, "the chance is the probability of a flag", "write `of: system.works`");
-      context.failed = true;
+    rule_.weight = *value;
+    if (*value <= 0 || *value > detail::kLargestWeight) {
+      context_.error(*weight, fmt::format("a weight lies above 0 and not above {}", detail::kLargestWeight),
+                     "delete the rule if it is to weigh nothing");
+    }
+  }
+
+  void read_say() {
+    const bool is_grade = rule_.kind == RuleKind::Grade;
+    const YamlNode* node = is_grade ? fields_.required_node("say", kExampleOfSay) : fields_.node("say");
+    if (node == nullptr) return;
+    if (!is_grade) {
+      context_.error(*node, "only a grade has `say`", "the sentence of this kind stands beside its `when`");
       return;
     }
-    out.chance_of = *fact;
-  });
-  group("sound", [&](Fields& inner) {
-    number(inner, "score", out.sound_score, 1);
-    number(inner, "judged", out.sound_judged, 1);
-    number(inner, "weak_grade", out.sound_weak_grade, 1);
-    number(inner, "heavy_weight", out.sound_heavy_weight, kLargestWeight);
-    number(inner, "chance", out.sound_chance, 1, false);
-  });
-  group("doubtful", [&](Fields& inner) { number(inner, "exclusion", out.doubtful_exclusion, 1); });
-  group("unfit", [&](Fields& inner) {
-    number(inner, "exclusion", out.unfit_exclusion, 1);
-    number(inner, "chance", out.unfit_chance, 1);
-  });
-  group("caution", [&](Fields& inner) { number(inner, "probability", out.caution_probability, 1); });
-  group("words", [&](Fields& inner) {
-    number(inner, "high", out.high_grade, 1);
-    number(inner, "low", out.low_grade, 1);
-  });
-  const std::size_t before = findings.size();
-  fields.finish();
-  if (context.failed || findings.size() > before) return std::nullopt;
-  return out;
-}
+    Fields say(context_.document(), *node, "`say`", context_.findings());
+    const auto read = [&](const char* key, Sentence& target) {
+      const YamlNode* text = say.node(key);
+      if (text == nullptr) return;
+      if (auto sentence = context_.sentence(*text)) target = std::move(*sentence);
+    };
+    read("high", rule_.high);
+    read("middle", rule_.middle);
+    read("low", rule_.low);
+    say.finish();
+  }
+
+  void read_step() {
+    const YamlNode* step = fields_.node("step");
+    if (step == nullptr) return;
+    if (rule_.kind != RuleKind::Caution && rule_.kind != RuleKind::Advice) {
+      context_.error(*step, "only a caution or an advice has a step", "leave it out");
+      return;
+    }
+    rule_.step = fields_.choice("step", known_steps()).value_or(std::string());
+  }
+
+  // What the rule is judged on follows from the facts that it and its sentences name.
+  RuleScope scope() {
+    bool has_each = context_.names_solvent();
+    bool has_pair = context_.names_good_or_poor();
+    for (const FactReference& fact : context_.all_facts()) {
+      has_each = has_each || fact.component == Component::Each;
+      has_pair = has_pair || fact.component == Component::Good || fact.component == Component::Poor ||
+                 context_.catalogue().name_of(fact).starts_with("pair.");
+    }
+    if (rule_.kind == RuleKind::Derive && !context_.has_failed()) {
+      const bool gives_each = rule_.derived.component == Component::Each;
+      if (has_each && !gives_each) {
+        context_.error(node_,
+                       fmt::format("`{}` is one value, but `solvent.` stands for each of two solvents",
+                                   context_.catalogue().name_of(rule_.derived)),
+                       "name the one you mean: `good.` or `poor.`");
+      }
+      has_each = has_each || gives_each;
+    }
+    if (has_each && has_pair) {
+      context_.error(node_, "`solvent` stands beside `good`, `poor` or `pair`",
+                     "`solvent` means each of the two in turn; name the one you mean, or part the rule");
+    }
+    return has_each ? RuleScope::Component : has_pair ? RuleScope::Pair : RuleScope::System;
+  }
+
+  RuleContext context_;
+  const YamlNode& node_;
+  Fields fields_;
+  Rule rule_;
+};
 
 }  // namespace
 
@@ -269,16 +203,18 @@ const std::vector<std::string>& known_steps() {
 
 RuleFile load_rules(const YamlDocument& document, const Catalogue& catalogue, Findings& findings) {
   RuleFile out;
-  Fields file(document, document.root(), "a rule file", findings);
+  Fields file(document, document.root(), "this rule file", findings);
   if (!file.is_map() || !check_format(file, "firstcrop rules 1")) return out;
   const YamlNode* verdict = file.node("verdict");
-  if (verdict != nullptr) out.verdict = load_limits(document, *verdict, catalogue, findings);
+  if (verdict != nullptr) out.verdict = detail::read_verdict(document, *verdict, catalogue, findings);
   if (verdict == nullptr && !file.has("rules")) {
-    file.error(document.root(), "this file holds neither `rules` nor `verdict`",
-               "begin with `rules:` and a list");
+    file.error(document.root(), "the file holds neither `rules` nor `verdict`",
+               "add `rules:` and a list of rules");
   }
   for (const YamlNode* node : file.map_list("rules")) {
-    if (auto rule = load_rule(document, *node, catalogue, findings)) out.rules.push_back(std::move(*rule));
+    if (auto rule = RuleReader(document, catalogue, findings, *node).read()) {
+      out.rules.push_back(std::move(*rule));
+    }
   }
   file.finish();
   return out;

@@ -20,6 +20,18 @@ struct RuleFile {
 /// Reads `format: firstcrop rules 1` with `rules:` and `verdict:` (at least one of the two). Every rule is
 /// checked here: keys, expressions with types and dimensions, points and ladders, sentences, cases. All
 /// findings are told; a rule with an error is left out.
+///
+/// A rule has `id`, `source`, `cases` and one of these kinds (`let`, `when` and `teach` may be added to
+/// each):
+///
+///     derive: {fact: F, value: expression}           # or `ladder: [[condition, value], ..., [else, value]]`
+///     exclude: {when: condition, because: sentence}
+///     grade: {of: number, points: [[x, grade], ...], scale: log}   # or `ladder`; with `weight` and `say`
+///     caution: {when: condition, level: note | warning | danger, text: sentence}   # `step` may be added
+///     advice: {when: condition, text: sentence}                                    # `step` may be added
+///
+/// A rung of a derive ladder may be `unknown`. A text fact takes its words without quotes. In a case a value
+/// may carry its origin, `"30 mg/mL [predicted]"`; without one it counts as given.
 [[nodiscard]] RuleFile load_rules(const YamlDocument& document, const Catalogue& catalogue,
                                   Findings& findings);
 

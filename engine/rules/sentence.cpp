@@ -31,6 +31,15 @@ std::string show_flag(const FlagColumn& flag) {
   return fmt::format("yes by {:.0f} %", *probability * 100);
 }
 
+std::string help_for(const std::string& name, const Catalogue& catalogue, const CheckedLets& lets) {
+  std::vector<std::string> words{"solute", "solvent", "good", "poor", "system"};
+  for (const auto& [let, checked] : lets) words.push_back(let);
+  auto near = nearest_name(name, words);
+  if (!near) near = catalogue.nearest(name);
+  return near ? fmt::format("did you mean `{{{}}}`?", *near)
+              : "braces hold a fact, a `let`, or one of solute, solvent, good, poor, system";
+}
+
 }  // namespace
 
 std::string show_fact(const FactValue& value, const FactInfo& info) {
@@ -91,16 +100,19 @@ std::optional<Sentence> Sentence::parse(std::string_view text, const Catalogue& 
     } else if (const auto let = lets.find(name); let != lets.end()) {
       part.kind = Kind::Let;
       part.words = name;
-      part.program = std::make_shared<const Program>(compile(let->second.first, let->second.second, lets));
+      auto program = compile(let->second.first, let->second.second, lets);
+      if (!program) {
+        faults.push_back({offset, width, fmt::format("the `let` `{}` is too long", name), "part it"});
+        continue;
+      }
+      part.program = std::make_shared<const Program>(std::move(*program));
       out.let_names_.push_back(name);
     } else if (const auto fact = catalogue.find(name)) {
       part.kind = Kind::Fact;
       part.fact = *fact;
     } else {
-      const auto near = catalogue.nearest(name);
-      faults.push_back({offset, width, fmt::format("`{}` is neither a fact nor a name of `let`", name),
-                        near ? fmt::format("did you mean `{{{}}}`?", *near)
-                             : "in braces stand facts, `let` names, solute, solvent, good, poor or system"});
+      faults.push_back({offset, width, fmt::format("`{}` is neither a fact nor a `let`", name.substr(0, 60)),
+                        help_for(name, catalogue, lets)});
       continue;
     }
     out.parts_.push_back(std::move(part));

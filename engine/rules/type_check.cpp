@@ -93,9 +93,18 @@ class Checker {
     std::vector<std::string> names;
     for (const auto& [known, type] : lets_) names.push_back(known);
     const auto near = nearest_name(e.text, names);
-    return fault(e, fmt::format("`{}` is neither a fact nor a name of `let`", e.text),
-                 near ? fmt::format("did you mean `{}`?", *near)
-                      : "facts are written as `scope.name`, texts between quotes");
+    return fault(e, fmt::format("`{}` is neither a fact nor a `let`", e.text.substr(0, 60)),
+                 near ? fmt::format("did you mean `{}`?", *near) : help_for(e.text));
+  }
+
+  // For a bare word: the facts that end in it, or how facts and texts are written.
+  [[nodiscard]] std::string help_for(const std::string& word) const {
+    std::vector<std::string> names;
+    for (const FactInfo& info : catalogue_.facts()) {
+      if (info.name.ends_with("." + word)) names.push_back(fmt::format("`{}`", info.name));
+    }
+    if (!names.empty()) return fmt::format("name its scope: {}", fmt::join(names, " or "));
+    return fmt::format("a fact is written `scope.name`, a text in quotes: `'{}'`", word.substr(0, 60));
   }
 
   // Checks all operands first, so that every fault in them is told.
@@ -124,17 +133,11 @@ class Checker {
 
   std::optional<ValueType> sign_or_size(Expression& e) {
     std::vector<ValueType> types;
-    if (!check_all(e, types) || !takes(e, 1, 1) || !must_be_numbers(e, types)) return std::nullopt;
+    if (!check_all(e, types) || !must_be_numbers(e, types)) return std::nullopt;
     if (types[0].dimension.is_temperature_point) {
       return fault(e, "a temperature has neither sign nor size", "take the difference of two temperatures");
     }
     return types[0];
-  }
-
-  bool takes(const Expression& e, std::size_t least, std::size_t most) {
-    if (e.operands.size() >= least && e.operands.size() <= most) return true;
-    fault(e, fmt::format("`{}` takes {}", e.text, least == most ? "one value" : "at least two values"));
-    return false;
   }
 
   std::optional<ValueType> arithmetic(Expression& e) {
@@ -167,9 +170,8 @@ class Checker {
     const bool has_temperature = left.is_temperature_point || right.is_temperature_point;
     if (has_temperature) {
       help = "differences of temperatures are in K: T - T = K, T + K = T";
-    } else if (e.operands[1].kind == ExpressionKind::Number && !e.operands[1].unit) {
-      if (const auto unit = display_unit(left))
-        help = fmt::format("give the number its unit, e.g. `{}`", unit->symbol);
+    } else {
+      help = missing_unit(e, left, right);
     }
     return fault(e,
                  fmt::format("{} and {} cannot be {}", with_article(firstcrop::name_of(left)),
@@ -177,15 +179,20 @@ class Checker {
                  help);
   }
 
+  // What to write where one side is a bare number and the other has a unit.
+  static std::string missing_unit(const Expression& e, const Dimension& left, const Dimension& right) {
+    for (std::size_t i = 0; i < 2; ++i) {
+      if (e.operands[i].kind != ExpressionKind::Number || e.operands[i].unit) continue;
+      if (const auto unit = display_unit(i == 0 ? right : left)) {
+        return fmt::format("write the number with its unit: `{:g} {}`", e.operands[i].number, unit->symbol);
+      }
+    }
+    return {};
+  }
+
   bool same_dimension(const Expression& e, const ValueType& left, const ValueType& right) {
     if (left.dimension == right.dimension) return true;
-    std::string help;
-    for (std::size_t i = 0; i < e.operands.size(); ++i) {
-      if (e.operands[i].kind != ExpressionKind::Number || e.operands[i].unit) continue;
-      const auto unit = display_unit(i == 0 ? right.dimension : left.dimension);
-      if (unit)
-        help = fmt::format("write the number with its unit: `{:g} {}`", e.operands[i].number, unit->symbol);
-    }
+    std::string help = missing_unit(e, left.dimension, right.dimension);
     if (help.empty() && left.dimension.is_temperature_point != right.dimension.is_temperature_point) {
       help = "°C is a temperature, K a difference of temperatures";
     }
@@ -209,31 +216,43 @@ class Checker {
     const std::vector<std::string>& words = catalogue_.info(fact_side.reference.fact).words;
     if (words.empty() || std::find(words.begin(), words.end(), text.text) != words.end()) return true;
     const auto near = nearest_name(text.text, words);
-    fault(text, fmt::format("`{}` is never '{}'", fact_side.text, text.text),
-          near ? fmt::format("did you mean '{}'?", *near)
+    fault(text, fmt::format("`{}` is never `'{}'`", fact_side.text, text.text),
+          near ? fmt::format("did you mean `'{}'`?", *near)
                : fmt::format("it is one of: {}", fmt::join(words, ", ")));
     return false;
   }
 
   std::optional<ValueType> equality(Expression& e) {
     std::vector<ValueType> types;
-    if (!check_all(e, types)) return std::nullopt;
-    if (types[0].type != types[1].type) {
-      return fault(
-          e,
-          fmt::format("{} is compared with {}", firstcrop::name_of(types[0]), firstcrop::name_of(types[1])),
-          types[0].type == FactType::Set ? "write `set meets ('one'; 'two')`" : "");
+    if (is_unquoted_text(e) || !check_all(e, types)) return std::nullopt;
+    const FactType left = types[0].type;
+    const FactType right = types[1].type;
+    if (left == FactType::Set || right == FactType::Set) {
+      return fault(e, "sets are not compared by `==` and `!=`", "write `set meets ('A'; 'B')`");
     }
-    if (types[0].type == FactType::Set)
-      return fault(e, "sets are compared by `meets`", "write `set meets ('one'; 'two')`");
-    if (types[0].type == FactType::Number && !same_dimension(e, types[0], types[1])) return std::nullopt;
-    if (types[0].type == FactType::Text) {
-      if (e.operands[1].kind == ExpressionKind::Text && !words_fit(e.operands[0], e.operands[1]))
-        return std::nullopt;
-      if (e.operands[0].kind == ExpressionKind::Text && !words_fit(e.operands[1], e.operands[0]))
-        return std::nullopt;
+    if (left == FactType::Flag || right == FactType::Flag) {
+      return fault(e, "flags are not compared by `==` and `!=`", "write the flag alone, or `not` before it");
+    }
+    if (left != right) {
+      return fault(e, fmt::format("{} is compared with {}", firstcrop::name_of(types[0]),
+                                  firstcrop::name_of(types[1])));
+    }
+    if (left == FactType::Number && !same_dimension(e, types[0], types[1])) return std::nullopt;
+    if (e.operands[1].kind == ExpressionKind::Text && !words_fit(e.operands[0], e.operands[1])) {
+      return std::nullopt;
     }
     return ValueType{FactType::Flag, {}};
+  }
+
+  // `solute.form == salt`: the commonest slip with texts.
+  bool is_unquoted_text(const Expression& e) {
+    const Expression& right = e.operands[1];
+    if (e.operands[0].kind != ExpressionKind::Fact || right.kind != ExpressionKind::Name) return false;
+    const auto left = catalogue_.find(e.operands[0].text);
+    const bool is_text = left && catalogue_.info(left->fact).type == FactType::Text;
+    if (!is_text || lets_.find(right.text) != lets_.end()) return false;
+    fault(right, "a text stands in quotes", fmt::format("write `'{}'`", right.text));
+    return true;
   }
 
   std::optional<ValueType> membership(Expression& e) {
@@ -251,7 +270,7 @@ class Checker {
                    fmt::format("a set is expected here, this is {}", firstcrop::name_of(types[1])),
                    "write e.g. `('A'; 'B')`");
     }
-    if (is_in && e.operands[1].kind == ExpressionKind::Set) {
+    if (e.operands[1].kind == ExpressionKind::Set) {
       bool good = true;
       for (const Expression& member : e.operands[1].operands) good = words_fit(e.operands[0], member) && good;
       if (!good) return std::nullopt;
@@ -275,7 +294,7 @@ class Checker {
 
   std::optional<ValueType> alike(Expression& e) {
     std::vector<ValueType> types;
-    if (!check_all(e, types) || !takes(e, 2, 100)) return std::nullopt;
+    if (!check_all(e, types)) return std::nullopt;
     if (e.kind != ExpressionKind::First && !must_be_numbers(e, types)) return std::nullopt;
     for (std::size_t i = 1; i < types.size(); ++i) {
       if (types[i] == types[0]) continue;
@@ -287,7 +306,7 @@ class Checker {
 
   std::optional<ValueType> logarithm(Expression& e) {
     std::vector<ValueType> types;
-    if (!check_all(e, types) || !takes(e, 1, 1) || !must_be_numbers(e, types)) return std::nullopt;
+    if (!check_all(e, types) || !must_be_numbers(e, types)) return std::nullopt;
     if (types[0].dimension != dimension::kNumber) {
       return fault(e, fmt::format("a logarithm of {}", with_article(firstcrop::name_of(types[0].dimension))),
                    "divide by a quantity of the same kind first");
@@ -296,9 +315,9 @@ class Checker {
   }
 
   std::optional<ValueType> about_a_fact(Expression& e) {
-    if (e.operands.size() != 1 || e.operands[0].kind != ExpressionKind::Fact) {
-      return fault(e, fmt::format("`{}` asks about one fact", e.text),
-                   "write e.g. `known(solute.melting_point)`");
+    if (e.kind == ExpressionKind::Measured && e.operands[0].kind != ExpressionKind::Fact) {
+      return fault(e.operands[0], "`measured` asks about one fact",
+                   "write `measured(system.hot_solubility)`");
     }
     if (!check(e.operands[0])) return std::nullopt;
     return ValueType{FactType::Flag, {}};
