@@ -88,8 +88,8 @@ std::string_view sign_of(ExpressionKind kind) {
 }
 
 std::string in_brackets_below(const Expression& expression, int least) {
-  std::string text = to_text(expression);
-  return strength(expression) < least ? "(" + text + ")" : text;
+  const std::string text = to_text(expression);
+  return strength(expression) < least ? fmt::format("({})", text) : text;
 }
 
 std::string listed(const std::vector<Expression>& expressions) {
@@ -120,9 +120,9 @@ std::string to_text(const Expression& expression) {
     case ExpressionKind::Set:
       return listed(operands);
     case ExpressionKind::Negate:
-      return "-" + in_brackets_below(operands[0], 8);
+      return fmt::format("-{}", in_brackets_below(operands[0], 8));
     case ExpressionKind::Not:
-      return "not " + in_brackets_below(operands[0], 3);
+      return fmt::format("not {}", in_brackets_below(operands[0], 3));
     case ExpressionKind::Min:
     case ExpressionKind::Max:
     case ExpressionKind::Abs:
