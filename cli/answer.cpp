@@ -53,7 +53,7 @@ std::string data_fingerprint(const std::string& data_folder) {
   for (const char* room : {"rules", "solvents"}) {
     for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(data_folder) / room)) {
       const auto extension = entry.path().extension();
-      if (extension == ".yaml" || extension == ".txt") paths.push_back(entry.path().string());
+      if (extension == ".yaml" || extension == ".txt" || extension == ".csv") paths.push_back(entry.path().string());
     }
   }
   std::sort(paths.begin(), paths.end());

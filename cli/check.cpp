@@ -9,6 +9,7 @@
 #include "library/library_loader.hpp"
 #include "ranking/rule_files.hpp"
 #include "report/check_text.hpp"
+#include "solute/known_solid.hpp"
 #include "rules/rule_cases.hpp"
 #include "systems/fact_list.hpp"
 #include "systems/inquiry.hpp"
@@ -34,6 +35,9 @@ class Checker {
     if (knowledge) {
       findings_.append(cross_record_checks(knowledge->library));
       knowledge->library.groups().check_patterns();
+      std::vector<std::string> ids;
+      for (const Solvent& solvent : knowledge->library.solvents()) ids.push_back(solvent.id);
+      check_known_solids(knowledge->solids_folder, ids, findings_);
     }
     check_rules({});
     checked_ = {"library", "rules"};

@@ -17,6 +17,58 @@ Json strings(const std::vector<std::string>& texts) {
   return out;
 }
 
+Json optional_number(const std::optional<double>& value) {
+  return value ? rounded(*value) : Json(nullptr);
+}
+
+std::string_view word_of(SolidMatch match) {
+  switch (match) {
+    case SolidMatch::Same:
+      return "same";
+    case SolidMatch::StereoNotDrawn:
+      return "stereo-not-drawn";
+    case SolidMatch::OtherStereoMarks:
+      return "other-stereo-marks";
+    case SolidMatch::Tautomer:
+      return "tautomer";
+  }
+  return {};
+}
+
+// What our tables say of the solid: `curves` and `published`.
+Json known_json(const KnownSolid& known) {
+  Json curves = Json::array();
+  for (const MeasuredCurve& curve : known.curves) {
+    curves.push_back({{"system", curve.solvent},
+                      {"from", value_json(curve.coldest_k, "°C", Origin::Published)},
+                      {"to", value_json(curve.hottest_k, "°C", Origin::Published)},
+                      {"log10_molar_at_25", optional_number(curve.level)},
+                      {"enthalpy_kj_mol", optional_number(curve.enthalpy_kj_mol)},
+                      {"points", curve.points},
+                      {"source", curve.source},
+                      {"doubt", curve.doubt.empty() ? Json(nullptr) : Json(curve.doubt)}});
+  }
+  Json published = Json::array();
+  for (const PublishedUse& use : known.published) {
+    Json entry{{"system", use.system}, {"outcome", std::string(word_of(use.outcome))}};
+    entry["volume_per_gram"] =
+        use.volume_ml_g ? Json{{"value", rounded(*use.volume_ml_g)}, {"unit", "mL/g"}, {"origin", "published"}}
+                        : Json(nullptr);
+    entry["recovery"] = use.recovery ? value_json(*use.recovery, "%", Origin::Published) : Json(nullptr);
+    entry["oils_above"] =
+        use.oils_above_k ? value_json(*use.oils_above_k, "°C", Origin::Published) : Json(nullptr);
+    entry["source"] = use.source;
+    published.push_back(std::move(entry));
+  }
+  return Json{{"name", known.name},
+              {"smiles", known.canonical_smiles},
+              {"match", std::string(word_of(known.match))},
+              {"melting_point",
+               known.melting_point_k ? value_json(*known.melting_point_k, "°C", Origin::Published) : Json(nullptr)},
+              {"curves", std::move(curves)},
+              {"published", std::move(published)}};
+}
+
 Json quantity_of_fact(const UsedFact& fact, const FactInfo& info) {
   if (fact.quantity)
     return quantity_json(fact.quantity, info.type == FactType::Flag ? "" : info.shown_unit.c_str());
@@ -79,7 +131,7 @@ Json solute_json(const Inquiry& inquiry) {
   out["molar_mass"] = quantity_json(solute.molar_mass, "g/mol");
   Quantity melting;
   melting.value = inquiry.melting_point_k;
-  melting.origin = inquiry.melting_point_sd_k > 0 ? Origin::Assumed : Origin::Given;
+  melting.origin = inquiry.melting_point_origin;
   if (inquiry.melting_point_sd_k > 0) {
     melting.low = melting.value - 1.28 * inquiry.melting_point_sd_k;
     melting.high = melting.value + 1.28 * inquiry.melting_point_sd_k;
@@ -94,6 +146,7 @@ Json solute_json(const Inquiry& inquiry) {
                     {"measured_in", strings(solid.solvents)}});
   }
   out["like"] = std::move(like);
+  out["known"] = inquiry.known ? known_json(*inquiry.known) : Json(nullptr);
   return out;
 }
 

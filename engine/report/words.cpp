@@ -30,6 +30,84 @@ std::string mode_words(const Inquiry& inquiry) {
   return "nothing about the solid: these are the habits of solids at large";
 }
 
+// `Measured in ethanol, water and 5 more (our tables, as benzanilide)`.
+std::string measured_words(const KnownSolid& known) {
+  constexpr std::size_t kShown = 6;
+  std::vector<std::string> solvents;
+  for (const MeasuredCurve& curve : known.curves) {
+    const bool usable = curve.level && curve.doubt.empty();
+    if (usable && std::find(solvents.begin(), solvents.end(), curve.solvent) == solvents.end())
+      solvents.push_back(curve.solvent);
+  }
+  const std::size_t further = solvents.size() > kShown ? solvents.size() - kShown : 0;
+  solvents.resize(solvents.size() - further);
+  std::string out = fmt::format("In our tables: {}, measured in {}",
+                                known.name.empty() ? known.canonical_smiles : known.name,
+                                fmt::join(solvents, ", "));
+  if (further > 0) out += fmt::format(" and {} more", further);
+  switch (known.match) {
+    case SolidMatch::Same:
+      break;
+    case SolidMatch::StereoNotDrawn:
+      out += "; its stereo marks are not drawn here, so check that it is this form";
+      break;
+    case SolidMatch::OtherStereoMarks:
+      out += "; drawn there with other stereo marks, so check that it is this form";
+      break;
+    case SolidMatch::Tautomer:
+      out += "; drawn there as another tautomer";
+      break;
+  }
+  return out + "; elsewhere predicted from these";
+}
+
+std::string outcome_words(PublishedOutcome outcome) {
+  switch (outcome) {
+    case PublishedOutcome::Works:
+      return "works";
+    case PublishedOutcome::TooSolubleCold:
+      return "too much stays in the cold liquor";
+    case PublishedOutcome::InsolubleHot:
+      return "does not dissolve hot";
+    case PublishedOutcome::Oils:
+      return "separates as an oil";
+    case PublishedOutcome::Reacts:
+      return "reacts";
+  }
+  return {};
+}
+
+std::string use_words(const PublishedUse& use) {
+  std::string out = use.system;
+  if (const std::size_t plus = out.find('+'); plus != std::string::npos) out.replace(plus, 1, " + ");
+  if (use.outcome != PublishedOutcome::Works) out += " " + outcome_words(use.outcome);
+  if (use.volume_ml_g) out += fmt::format(", {:.3g} mL/g", *use.volume_ml_g);
+  if (use.recovery) out += fmt::format(", {} back", percent(*use.recovery));
+  if (use.oils_above_k) out += fmt::format(" above {}", show(*use.oils_above_k, *find_unit("°C")));
+  return out;
+}
+
+// Read sources one by one; what was only recalled in one line.
+std::vector<std::string> published_lines(const Inquiry& inquiry) {
+  std::vector<std::string> out;
+  std::vector<std::string> recalled;
+  for (const PublishedUse& use : inquiry.known->published) {
+    if (use.from_memory) {
+      recalled.push_back(use_words(use));
+    } else {
+      out.push_back(fmt::format("Published for this solid: {} ({})", use_words(use), use.source));
+    }
+  }
+  if (!recalled.empty()) {
+    out.push_back(fmt::format("In handbooks, by memory and not read again: {}", fmt::join(recalled, "; ")));
+  }
+  return out;
+}
+
+void append(std::vector<std::string>& lines, const std::vector<std::string>& further) {
+  lines.insert(lines.end(), further.begin(), further.end());
+}
+
 }  // namespace
 
 std::string Style::strong(const std::string& text) const {
@@ -86,7 +164,7 @@ std::string known_by(const JudgedSystem& judged, const Inquiry& inquiry) {
   const SystemEvidence* evidence = inquiry.evidence_of(judged.system);
   if (evidence == nullptr) return "predicted";
   if (evidence->tubes > 0) return fmt::format("{} tube{}", evidence->tubes, evidence->tubes == 1 ? "" : "s");
-  if (evidence->values > 0) return "measured";
+  if (evidence->values + evidence->curves > 0) return "measured";
   return evidence->outcome ? "published" : "predicted";
 }
 
@@ -148,8 +226,10 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
                             aim.shelf.name == "own shelf" || aim.shelf.name == "shelf of the solute file"
                                 ? aim.shelf.name
                                 : fmt::format("shelf {}", aim.shelf.name)));
-  std::string basis = fmt::format("Solubility predicted from {}", mode_words(inquiry));
-  if (inquiry.prior.mode == ModelMode::Structure && !inquiry.prior.similar.empty()) {
+  const bool measured = inquiry.known && inquiry.prior.is_fitted_solid;
+  std::string basis = measured ? measured_words(*inquiry.known)
+                               : fmt::format("Solubility predicted from {}", mode_words(inquiry));
+  if (!measured && inquiry.prior.mode == ModelMode::Structure && !inquiry.prior.similar.empty()) {
     std::vector<std::string> names;
     for (const SimilarSolid& solid : inquiry.prior.similar) {
       if (!solid.name.empty() && solid.name != "None")
@@ -158,6 +238,13 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
     if (!names.empty()) basis += fmt::format("; most like {}", fmt::join(names, ", "));
   }
   out.push_back(basis + ".");
+  if (inquiry.known_parent) {
+    out.push_back(
+        fmt::format("Our tables have {} itself. A salt, hydrate or solvate of it dissolves otherwise, so its "
+                    "measurements are not used.",
+                    *inquiry.known_parent));
+  }
+  if (inquiry.known) append(out, published_lines(inquiry));
   if (!inquiry.solute.outside_model.empty()) {
     out.push_back(
         fmt::format("Outside what the model knows: {}. The ranges are wide on purpose; trust a tube more.",

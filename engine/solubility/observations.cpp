@@ -156,7 +156,11 @@ std::vector<Observation> observations_of_tube(const SolubilityState& state, cons
   };
   const double usual = Observation{}.error_chance;
   if (tube.cold) add(tube.cold_temperature_k, interval_of(*tube.cold, charge, unnoticed), usual, "cold");
-  if (tube.hot) add(tube.hot_temperature_k, interval_of(*tube.hot, charge, unnoticed), usual, "hot");
+  if (tube.hot) {
+    const bool may_be_dirt = tube.holds_insoluble && *tube.hot == Dissolved::Part;
+    add(tube.hot_temperature_k, interval_of(*tube.hot, charge, unnoticed),
+        may_be_dirt ? kDirtErrorChance : usual, "hot");
+  }
   if (tube.cooled) {
     const bool was_clear = tube.hot == Dissolved::All || tube.cold == Dissolved::All;
     // An oil or a cloud is more than the solution can hold as well: the solid dissolves even less than the

@@ -34,7 +34,8 @@ struct Tube {
   double hot_temperature_k = 0;
   std::optional<OnCooling> cooled;
   double cooled_to_k = 278.15;
-  bool doubtful = false;  ///< the person does not trust it
+  bool doubtful = false;        ///< the person does not trust it
+  bool holds_insoluble = false;  ///< the crude holds insoluble matter, so a hot residue may be just that
   std::string label;
   int place = 0;
 };
@@ -58,6 +59,8 @@ struct KnownValue {
 inline constexpr double kClearErrorChance = 0.2;
 /// Chance that a doubtful tube is wrong. Judged.
 inline constexpr double kDoubtfulErrorChance = 0.3;
+/// Chance that what stays undissolved hot is dirt, where the crude is known to hold some. Judged.
+inline constexpr double kDirtErrorChance = 0.3;
 /// "None dissolved" means that less than this share has gone. Judged.
 inline constexpr double kUnnoticedShare = 0.2;
 

@@ -152,6 +152,7 @@ void predict_from_features(const Data& data, const FeatureFit& fit, const std::v
   prior.melting_point_k = solute.melting_point_k.value_or(fit.estimated_melting_point_k(features));
   const SolidPoint point{features, scaled_melting_point(prior.melting_point_k), prior.melting_point_assumed};
   const Kinship kin = kinship(data, solute);
+  prior.is_fitted_solid = kin.identical.has_value();
 
   std::vector<KernelValues> to_solids(data.solids.size());
   std::vector<KernelValues> sums(data.fitted_solvents);

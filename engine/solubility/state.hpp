@@ -42,6 +42,7 @@ struct SolubilityPrior {
   double melting_point_k = 0;  ///< as given, or estimated
   bool melting_point_assumed = false;
   std::vector<SimilarSolid> similar;  ///< nearest first, at most 3
+  bool is_fitted_solid = false;       ///< the model was fitted on this very solid, and it counts
 };
 
 /// Joint Gaussian of level and enthalpy for all solvents: theta = (y_1..y_S, h_1..h_S), y at 298.15 K in

@@ -92,11 +92,7 @@ void read_published(Fields& file, SoluteFile& solute) {
     PublishedSystem published;
     published.system = *system;
     published.source = source.value_or("solute file");
-    published.outcome = *outcome == "works"              ? PublishedOutcome::Works
-                        : *outcome == "too-soluble-cold" ? PublishedOutcome::TooSolubleCold
-                        : *outcome == "insoluble-hot"    ? PublishedOutcome::InsolubleHot
-                        : *outcome == "oils"             ? PublishedOutcome::Oils
-                                                         : PublishedOutcome::Reacts;
+    published.outcome = outcome_of(*outcome).value_or(PublishedOutcome::Works);
     solute.published.push_back(std::move(published));
   }
 }

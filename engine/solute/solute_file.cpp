@@ -76,6 +76,7 @@ void read_melting(Fields& fields, SoluteFile& solute) {
   solute.melting_point = fields.quantity("melting_point", dimension::kTemperature, "122 °C");
   check_within(fields, fields.node("melting_point"), solute.melting_point, 173.15, 873.15,
                "melting point of a solid", "in °C; below 600 °C");
+  if (const YamlNode* node = fields.node("melting_point")) solute.melting_point_place = fields.place_of(*node);
   solute.crude_melting_range = fields.quantity("crude_melting_range", dimension::kTemperature, "66 to 70 °C");
   check_within(fields, fields.node("crude_melting_range"), solute.crude_melting_range, 173.15, 873.15,
                "melting range of a solid", "in °C; below 600 °C");

@@ -46,6 +46,11 @@ struct StatedValue {
 
 enum class PublishedOutcome { Works, TooSolubleCold, InsolubleHot, Oils, Reacts };
 
+/// `works`, `too-soluble-cold`, `insoluble-hot`, `oils`, `reacts`.
+[[nodiscard]] std::string_view word_of(PublishedOutcome outcome);
+/// The outcome of that word.
+[[nodiscard]] std::optional<PublishedOutcome> outcome_of(std::string_view word);
+
 struct PublishedSystem {
   WrittenWord system;
   PublishedOutcome outcome = PublishedOutcome::Works;
@@ -100,6 +105,7 @@ struct SoluteFile {
   std::optional<WrittenQuantity> molar_mass;           ///< [g/mol]
   std::optional<std::string> form;                     ///< neutral, salt, hydrate, solvate
   std::optional<WrittenQuantity> melting_point;        ///< [K]
+  Place melting_point_place;
   std::optional<WrittenQuantity> crude_melting_range;  ///< [K]
   StatedTemperature decomposes_at;
   std::optional<std::string> crude_colour, pure_colour;

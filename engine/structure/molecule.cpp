@@ -2,7 +2,9 @@
 
 #include <GraphMol/Descriptors/MolDescriptors.h>
 #include <GraphMol/GraphMol.h>
+#include <GraphMol/MolHash/MolHash.h>
 #include <GraphMol/MolOps.h>
+#include <GraphMol/MolStandardize/Charge.h>
 #include <GraphMol/SanitException.h>
 #include <GraphMol/SmilesParse/SmilesParse.h>
 #include <GraphMol/SmilesParse/SmilesWrite.h>
@@ -54,6 +56,32 @@ std::string Molecule::canonical_smiles() const {
 std::string Molecule::canonical_smiles_without_stereo() const {
   constexpr bool kWithStereo = false;
   return RDKit::MolToSmiles(*data_->molecule, kWithStereo);
+}
+
+std::string Molecule::tautomer_key() const {
+  RDKit::RWMol copy(*data_->molecule);
+  RDKit::MolOps::removeStereochemistry(copy);
+  return RDKit::MolHash::MolHash(&copy, RDKit::MolHash::HashFunction::HetAtomTautomer);
+}
+
+std::optional<Molecule> Molecule::neutral_parent() const {
+  const RDLog::LogStateSetter silence;
+  try {
+    std::shared_ptr<const RDKit::ROMol> largest;
+    for (const auto& part : RDKit::MolOps::getMolFrags(*data_->molecule)) {
+      bool has_carbon = false;
+      for (const RDKit::Atom* atom : part->atoms()) has_carbon = has_carbon || atom->getAtomicNum() == 6;
+      if (has_carbon && (!largest || part->getNumHeavyAtoms() > largest->getNumHeavyAtoms())) {
+        largest = std::make_shared<const RDKit::ROMol>(*part);
+      }
+    }
+    if (!largest) return std::nullopt;
+    const std::shared_ptr<const RDKit::ROMol> neutral(RDKit::MolStandardize::Uncharger().uncharge(*largest));
+    if (RDKit::MolToSmiles(*neutral) == canonical_smiles()) return std::nullopt;
+    return Molecule(std::make_shared<const Data>(Data{neutral}));
+  } catch (const std::exception&) {
+    return std::nullopt;
+  }
 }
 
 std::string Molecule::formula() const {

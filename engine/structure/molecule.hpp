@@ -43,6 +43,12 @@ class Molecule {
 
   [[nodiscard]] std::string canonical_smiles() const;                 ///< with stereo marks
   [[nodiscard]] std::string canonical_smiles_without_stereo() const;  ///< key for matching solids
+  /// The same for all tautomers that differ by hydrogens on heteroatoms (amide and imidic acid, tetrazoles,
+  /// pyridones), stereo marks left out. Keto and enol differ.
+  [[nodiscard]] std::string tautomer_key() const;
+  /// The largest part that holds carbon, charges made up by hydrogens: the acid or base of a salt, the solid of
+  /// a hydrate. Nothing where that is the molecule itself.
+  [[nodiscard]] std::optional<Molecule> neutral_parent() const;
   [[nodiscard]] std::string formula() const;
   [[nodiscard]] double molar_mass_g_mol() const;  ///< average atomic masses
   [[nodiscard]] int heavy_atom_count() const;

@@ -105,7 +105,9 @@ void FrameMaker::add_solute_facts() {
     add("solute.melting_point",
         {NumberColumn::of(values), Origin::Assumed, "estimated from what is known of the structure"});
   } else {
-    add("solute.melting_point", number(inquiry_->melting_point_k, Origin::Given, "solute file"));
+    const bool given = inquiry_->melting_point_origin == Origin::Given;
+    add("solute.melting_point", number(inquiry_->melting_point_k, inquiry_->melting_point_origin,
+                                       given ? "solute file" : "our tables of solids"));
   }
   add("solute.melting_range", file.crude_melting_range
                                   ? number(file.crude_melting_range->high - file.crude_melting_range->low,
@@ -241,7 +243,9 @@ void FrameMaker::add_system_facts(FactFrame& frame, const System& system) const 
   const bool has_outcome = evidence != nullptr && evidence->outcome;
   frame.set(fact("system.published"), flag(has_outcome && *evidence->outcome == "works"));
   frame.set(fact("system.published_outcome"),
-            has_outcome ? text(*evidence->outcome, Origin::Given, evidence->outcome_source)
+            has_outcome ? text(*evidence->outcome,
+                                   evidence->outcome_from_tables ? Origin::Published : Origin::Given,
+                                   evidence->outcome_source)
                         : text("none-known", Origin::Given));
 }
 

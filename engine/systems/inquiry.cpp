@@ -19,6 +19,9 @@ constexpr double kEstimatedMeltingPointSdK = 46;
 // by this much [log10]. Judged.
 constexpr double kOutsideSharedSd = 1.0;
 constexpr double kOutsideOwnSd = 0.6;
+// A melting point further than this from the printed one speaks of another form or another solid. Judged.
+constexpr double kStrangeMeltingPointK = 8;
+constexpr double kZeroCelsiusK = 273.15;
 // Share of an impurity of which nothing is said.
 constexpr double kAssumedImpurityShare = 0.05;
 // 80 % of a normal distribution lie within this many standard deviations.
@@ -54,6 +57,12 @@ class EvidenceReader {
     for (const StatedValue& known : inquiry_.file.known) read_known(known);
     for (const PublishedSystem& published : inquiry_.file.published) read_published(published);
     for (const Trial& trial : inquiry_.file.trials) read_trial(trial);
+  }
+  // After the file, which outranks print: what our tables say of the solid.
+  void read_tables() {
+    if (!inquiry_.known) return;
+    for (const MeasuredCurve& curve : inquiry_.known->curves) read_curve(curve);
+    for (const PublishedUse& use : inquiry_.known->published) read_use(use);
   }
   [[nodiscard]] const std::vector<KnownValue>& values() const { return values_; }
   [[nodiscard]] const std::vector<Tube>& tubes() const { return tubes_; }
@@ -132,23 +141,7 @@ class EvidenceReader {
     const auto system = system_of(published.system, false);
     if (!system) return;
     SystemEvidence& evidence = evidence_for(*system);
-    switch (published.outcome) {
-      case PublishedOutcome::Works:
-        evidence.outcome = "works";
-        break;
-      case PublishedOutcome::TooSolubleCold:
-        evidence.outcome = "too-soluble-cold";
-        break;
-      case PublishedOutcome::InsolubleHot:
-        evidence.outcome = "insoluble-hot";
-        break;
-      case PublishedOutcome::Oils:
-        evidence.outcome = "oils";
-        break;
-      case PublishedOutcome::Reacts:
-        evidence.outcome = "reacts";
-        break;
-    }
+    evidence.outcome = std::string(word_of(published.outcome));
     evidence.outcome_source = published.source;
   }
 
@@ -193,6 +186,7 @@ class EvidenceReader {
     }
     tube.cooled_to_k = trial.cooled_to ? trial.cooled_to->middle() : inquiry_.aim.bath_temperature_k;
     tube.doubtful = trial.doubtful;
+    tube.holds_insoluble = inquiry_.file.insoluble && inquiry_.file.insoluble->high > 0;
     tube.label = fmt::format("tube {}", trial.tube);
     tube.place = trial.place.line;
     SystemEvidence& evidence = evidence_for(*system);
@@ -204,11 +198,114 @@ class EvidenceReader {
     tubes_.push_back(std::move(tube));
   }
 
+  void read_curve(const MeasuredCurve& curve) {
+    const auto system = parse_system(curve.solvent, inquiry_.knowledge->library).system;
+    if (!system || !curve.level || !curve.doubt.empty()) return;
+    SystemEvidence& evidence = evidence_for(system->system);
+    ++evidence.curves;
+    if (evidence.source.empty()) evidence.source = curve.source;
+    const auto index = inquiry_.knowledge->in_model(system->system.solvents.front());
+    // The model that was fitted on the solid holds the curve already.
+    if (inquiry_.prior.is_fitted_solid || !index) return;
+    KnownValue value;
+    value.system = {{*index, 1.0, 0.0}};
+    value.value = std::pow(10.0, *curve.level);
+    value.basis = SolubilityBasis::MolPerLitre;
+    value.label = fmt::format("measured curve in {}", curve.solvent);
+    if (observation_of_value(inquiry_.posterior.state, value)) values_.push_back(std::move(value));
+  }
+
+  void read_use(const PublishedUse& use) {
+    const auto system = parse_system(use.system, inquiry_.knowledge->library).system;
+    if (!system) return;
+    SystemEvidence& evidence = evidence_for(system->system);
+    if (use.oils_above_k && !evidence.wet_melting_point_k) {
+      evidence.wet_melting_point_k = use.oils_above_k;
+      if (evidence.source.empty()) evidence.source = use.source;
+    }
+    if (evidence.outcome) return;
+    evidence.outcome = std::string(word_of(use.outcome));
+    evidence.outcome_source = use.source;
+    evidence.outcome_from_tables = true;
+  }
+
   Inquiry& inquiry_;
   Findings& findings_;
   std::vector<KnownValue> values_;
   std::vector<Tube> tubes_;
 };
+
+// The solid as the model shall see it: a tautomer as our tables draw it.
+std::optional<Solute> as_drawn_in_tables(const KnownSolid& known, const KnowledgeBase& knowledge) {
+  const auto parsed = parse_smiles(known.canonical_smiles);
+  const auto* molecule = std::get_if<Molecule>(&parsed);
+  if (molecule == nullptr) return std::nullopt;
+  WrittenImpurity drawn;
+  drawn.molecule = *molecule;
+  return make_impurity(drawn, knowledge.library.groups(), knowledge.library.descriptor_scheme());
+}
+
+SoluteInput input_with_tables(const Inquiry& inquiry, bool as_unknown) {
+  SoluteInput out = model_input(inquiry.solute, as_unknown);
+  if (inquiry.known && !out.melting_point_k) out.melting_point_k = inquiry.known->melting_point_k;
+  if (!inquiry.known || inquiry.known->curves.empty()) {
+    // Stereoisomers of another melting point are other solids; the model would not tell them apart.
+    out.as_unknown = true;
+    return out;
+  }
+  const KnownSolid& known = *inquiry.known;
+  if (known.match == SolidMatch::Tautomer) {
+    if (const auto drawn = as_drawn_in_tables(known, *inquiry.knowledge)) {
+      out.structure_features = drawn->structure_features;
+      out.group_features = drawn->group_features;
+      out.canonical_smiles_without_stereo = drawn->canonical_smiles_without_stereo;
+    }
+  }
+  out.canonical_smiles = known.canonical_smiles;
+  return out;
+}
+
+// Median slope of each solvent, where temperatures were enough for one.
+std::vector<MeasuredEnthalpy> measured_enthalpies(const Inquiry& inquiry) {
+  std::map<std::size_t, std::vector<double>> by_solvent;
+  for (const MeasuredCurve& curve : inquiry.known->curves) {
+    const auto solvent = inquiry.knowledge->library.find_id(curve.solvent);
+    const auto index = solvent ? inquiry.knowledge->in_model(*solvent) : std::nullopt;
+    if (!index || !curve.enthalpy_kj_mol || !curve.doubt.empty()) continue;
+    by_solvent[*index].push_back(*curve.enthalpy_kj_mol);
+  }
+  std::vector<MeasuredEnthalpy> out;
+  for (auto& [solvent, slopes] : by_solvent) {
+    std::sort(slopes.begin(), slopes.end());
+    const std::size_t middle = slopes.size() / 2;
+    const double median =
+        slopes.size() % 2 == 1 ? slopes[middle] : (slopes[middle - 1] + slopes[middle]) / 2;
+    out.push_back({solvent, median});
+  }
+  return out;
+}
+
+void look_up_solid(Inquiry& inquiry, Findings& findings) {
+  const SoluteFile& file = inquiry.file;
+  if (!file.molecule) return;
+  const std::string& folder = inquiry.knowledge->solids_folder;
+  std::optional<double> melting_point_k;
+  if (file.melting_point) melting_point_k = file.melting_point->middle();
+  inquiry.known = find_known_solid(folder, {*file.molecule, melting_point_k});
+  if (!inquiry.known) {
+    if (const auto parent = file.molecule->neutral_parent()) {
+      if (const auto known = find_known_solid(folder, {*parent, std::nullopt})) inquiry.known_parent = known->name;
+    }
+    return;
+  }
+  const std::optional<double>& published = inquiry.known->melting_point_k;
+  if (melting_point_k && published && std::abs(*melting_point_k - *published) > kStrangeMeltingPointK) {
+    findings.warning(
+        file.melting_point_place,
+        fmt::format("our tables give {:.0f} °C for {}", *published - kZeroCelsiusK, inquiry.known->name),
+        "another form, an impure sample, or another substance? State the clear point of the pure solid");
+  }
+}
 
 void report_contradictions(const Posterior& posterior, const SoluteFile& file, Findings& findings) {
   for (const ObservationReport& report : posterior.reports) {
@@ -278,16 +375,25 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
   inquiry.reactions =
       make_reaction_setting(inquiry.solute, file.contains, moist, inquiry.aim, knowledge.library);
 
-  inquiry.prior = predict(knowledge.model, model_input(inquiry.solute, as_unknown));
+  if (!as_unknown) look_up_solid(inquiry, own);
+  inquiry.prior = predict(knowledge.model, input_with_tables(inquiry, as_unknown));
   if (!inquiry.solute.outside_model.empty()) widen(inquiry.prior);
   inquiry.melting_point_k = inquiry.prior.melting_point_k;
   inquiry.melting_point_sd_k = inquiry.prior.melting_point_assumed ? kEstimatedMeltingPointSdK : 0;
+  inquiry.melting_point_origin = inquiry.prior.melting_point_assumed ? Origin::Assumed
+                                 : inquiry.solute.melting_point      ? Origin::Given
+                                                                     : Origin::Published;
   const Quantity& molar_mass = inquiry.solute.molar_mass;
   inquiry.posterior.state = initial_state(inquiry.prior, knowledge.model.enthalpy(), molar_mass.value);
+  if (inquiry.known) {
+    inquiry.posterior.state =
+        with_measured_enthalpies(inquiry.posterior.state, measured_enthalpies(inquiry));
+  }
   inquiry.posterior.converged = true;
 
   EvidenceReader reader(inquiry, own);
   reader.read();
+  reader.read_tables();
   if (!own.has_errors() && (!reader.values().empty() || !reader.tubes().empty())) {
     inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
     report_contradictions(inquiry.posterior, file, own);

@@ -7,6 +7,7 @@
 
 #include "solubility/observations.hpp"
 #include "solubility/posterior.hpp"
+#include "solute/known_solid.hpp"
 #include "solute/solute.hpp"
 #include "systems/aim.hpp"
 #include "systems/knowledge_base.hpp"
@@ -19,10 +20,13 @@ namespace firstcrop {
 struct SystemEvidence {
   int tubes = 0;
   int values = 0;
-  std::string source;  ///< of the values
+  int curves = 0;      ///< measured curves of our own tables
+  std::string source;  ///< of the values and curves
   std::optional<double> wet_melting_point_k;
   std::optional<std::string> outcome;  ///< works, too-soluble-cold, insoluble-hot, oils, reacts
   std::string outcome_source;
+  bool outcome_from_tables = false;
+  [[nodiscard]] bool is_measured() const { return tubes + values + curves > 0; }
 };
 
 /// A named impurity as the model sees it.
@@ -44,8 +48,11 @@ struct Inquiry {
   ReactionSetting reactions;
   SolubilityPrior prior;
   Posterior posterior;
-  double melting_point_k = 0;     ///< given or estimated
-  double melting_point_sd_k = 0;  ///< 0 where it was given
+  double melting_point_k = 0;
+  double melting_point_sd_k = 0;                  ///< 0 where it was given or is published
+  Origin melting_point_origin = Origin::Assumed;  ///< given, published, or assumed where it was estimated
+  std::optional<KnownSolid> known;                ///< what our tables say of the solid; not asked with `as_unknown`
+  std::optional<std::string> known_parent;        ///< name of the neutral solid of a salt or hydrate, if our tables have it
   SolubilityScenarios scenarios;
   std::vector<ImpurityPrediction> impurities;
   std::map<std::string, SystemEvidence> evidence;  ///< by `evidence_key`

@@ -117,7 +117,7 @@ std::optional<KnowledgeBase> load_knowledge(const KnowledgeFiles& files, Finding
                         : std::optional<std::size_t>(static_cast<std::size_t>(found - ids.begin())));
   }
   PhaseModel phase(library, std::move(*contributions));
-  return KnowledgeBase{std::move(library), std::move(phase), std::move(model), std::move(index)};
+  return KnowledgeBase{std::move(library), std::move(phase), std::move(model), folder, std::move(index)};
 }
 
 }  // namespace firstcrop

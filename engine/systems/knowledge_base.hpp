@@ -16,6 +16,7 @@ struct KnowledgeBase {
   Library library;
   PhaseModel phase;
   SolubilityModel model;
+  std::string solids_folder;  ///< holds the tables of known solids, read when a solid is looked up
   std::vector<std::optional<std::size_t>> model_index;  ///< by solvent: its place in the model, if it has one
 
   [[nodiscard]] std::optional<std::size_t> in_model(SolventId solvent) const {

@@ -48,16 +48,15 @@ FactValue temperature_value(const SystemTemperature& temperature) {
 
 Origin origin_for(const Inquiry& inquiry, const System& system) {
   const SystemEvidence* evidence = inquiry.evidence_of(system);
-  return evidence != nullptr && (evidence->tubes > 0 || evidence->values > 0) ? Origin::Measured
-                                                                              : Origin::Predicted;
+  return evidence != nullptr && evidence->is_measured() ? Origin::Measured : Origin::Predicted;
 }
 
 std::string source_for(const Inquiry& inquiry, const System& system) {
   const SystemEvidence* evidence = inquiry.evidence_of(system);
-  if (evidence == nullptr || (evidence->tubes == 0 && evidence->values == 0)) return "solubility model";
+  if (evidence == nullptr || !evidence->is_measured()) return "solubility model";
   std::string out;
   if (evidence->tubes > 0) out = fmt::format("{} tube{}", evidence->tubes, evidence->tubes == 1 ? "" : "s");
-  if (evidence->values > 0)
+  if (evidence->values + evidence->curves > 0)
     out += (out.empty() ? "" : ", ") + (evidence->source.empty() ? "known value" : evidence->source);
   return out;
 }

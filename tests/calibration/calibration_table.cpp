@@ -10,7 +10,7 @@
 #include <variant>
 
 #include "base/error.hpp"
-#include "csv.hpp"
+#include "input/csv.hpp"
 #include "structure/molecule.hpp"
 
 namespace firstcrop {
@@ -49,10 +49,10 @@ std::size_t CalibrationTable::solvent_index(const std::string& id) const {
   return static_cast<std::size_t>(found - solvents.begin());
 }
 
-CalibrationTable read_calibration_table(const std::string& folder, const DescriptorScheme& scheme) {
+CalibrationTable read_calibration_table(const std::string& root, const DescriptorScheme& scheme) {
   CalibrationTable table;
   std::map<std::string, std::size_t> numbers;
-  const CsvTable solids = read_csv(folder + "/solids.csv");
+  const CsvTable solids = read_csv(root + "/solvents/solids.csv");
   for (const auto& row : solids.rows) {
     CalibrationSolid solid;
     numbers.emplace(row[solids.column("solid")], table.solids.size());
@@ -68,7 +68,7 @@ CalibrationTable read_calibration_table(const std::string& folder, const Descrip
     for (double& feature : solid.structure_features) feature = std::round(feature * 1e4) / 1e4;
     table.solids.push_back(std::move(solid));
   }
-  const CsvTable solvents = read_csv(folder + "/solvents.csv");
+  const CsvTable solvents = read_csv(root + "/tests/calibration/solvents.csv");
   for (const auto& row : solvents.rows) {
     SolventTraits traits;
     const auto number = [&](std::string_view column) {
@@ -82,18 +82,18 @@ CalibrationTable read_calibration_table(const std::string& folder, const Descrip
     traits.water = number("water") != 0;
     table.solvents.push_back(std::move(traits));
   }
-  const CsvTable curves = read_csv(folder + "/curves.csv");
+  const CsvTable curves = read_csv(root + "/solvents/solubility-curves.csv");
   for (const auto& row : curves.rows) {
     const auto solid = numbers.find(row[curves.column("solid")]);
     if (solid == numbers.end()) {
-      throw Error(fmt::format("curves.csv: no solid `{}`", row[curves.column("solid")]));
+      throw Error(fmt::format("solubility-curves.csv: no solid `{}`", row[curves.column("solid")]));
     }
     table.curves.push_back(
         {solid->second, row[curves.column("solvent")], csv_number(row[curves.column("level")]),
          csv_number(row[curves.column("enthalpy_kj_mol")]), !row[curves.column("doubt")].empty()});
     (void)table.solvent_index(table.curves.back().solvent);
   }
-  const CsvTable variances = read_csv(folder + "/variances.csv");
+  const CsvTable variances = read_csv(root + "/tests/calibration/variances.csv");
   for (const auto& row : variances.rows) {
     table.variances.push_back(
         {row[variances.column("mode")],

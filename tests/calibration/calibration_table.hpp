@@ -48,9 +48,9 @@ struct CalibrationTable {
   [[nodiscard]] std::size_t solvent_index(const std::string& id) const;  ///< throws Error where unknown
 };
 
-/// Reads solids.csv, curves.csv, solvents.csv and variances.csv of a folder. Throws Error where a table or a
-/// structure cannot be read.
-[[nodiscard]] CalibrationTable read_calibration_table(const std::string& folder,
+/// Reads solids.csv and solubility-curves.csv of solvents/, and solvents.csv and variances.csv of
+/// tests/calibration/, under the top of the project. Throws Error where a table or a structure cannot be read.
+[[nodiscard]] CalibrationTable read_calibration_table(const std::string& root,
                                                       const DescriptorScheme& scheme);
 
 }  // namespace firstcrop

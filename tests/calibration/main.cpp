@@ -69,7 +69,7 @@ int run(const Options& options) {
   const LoadedLibrary loaded = load_library(options.root + "/solvents");
   if (!loaded.library) throw Error(fmt::format("{}/solvents holds errors", options.root));
   const DescriptorScheme& scheme = loaded.library->descriptor_scheme();
-  const CalibrationTable table = read_calibration_table(options.root + "/tests/calibration", scheme);
+  const CalibrationTable table = read_calibration_table(options.root, scheme);
   const Configuration& configuration = options.configuration;
   if (options.command == "fit") {
     const ModelFit fit = fit_model(table, sample_of(table, configuration), configuration.partition_weight);

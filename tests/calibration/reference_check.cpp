@@ -13,7 +13,7 @@
 
 #include "base/error.hpp"
 #include "cross_validation.hpp"
-#include "csv.hpp"
+#include "input/csv.hpp"
 #include "model_fit.hpp"
 #include "structure/molecule.hpp"
 

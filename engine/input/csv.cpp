@@ -1,4 +1,4 @@
-#include "csv.hpp"
+#include "input/csv.hpp"
 
 #include <fmt/format.h>
 
@@ -42,7 +42,7 @@ CsvTable read_csv(const std::string& path) {
   const std::string text = read_file(path);
   CsvTable table;
   table.path = path;
-  std::size_t number = 0;
+  int number = 0;
   for (std::size_t start = 0; start < text.size();) {
     const std::size_t end = std::min(text.find('\n', start), text.size());
     const std::string_view line = std::string_view(text).substr(start, end - start);
@@ -59,6 +59,7 @@ CsvTable read_csv(const std::string& path) {
           fmt::format("{}:{}: {} cells under {} columns", path, number, cells.size(), table.columns.size()));
     }
     table.rows.push_back(std::move(cells));
+    table.lines.push_back(number);
   }
   return table;
 }

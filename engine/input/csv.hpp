@@ -14,6 +14,7 @@ struct CsvTable {
   std::string path;
   std::vector<std::string> columns;
   std::vector<std::vector<std::string>> rows;
+  std::vector<int> lines;  ///< of each row in the file, from 1
 
   /// Position of a column; throws Error where there is none of that name.
   [[nodiscard]] std::size_t column(std::string_view name) const;
