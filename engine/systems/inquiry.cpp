@@ -19,6 +19,8 @@ constexpr double kEstimatedMeltingPointSdK = 46;
 // by this much [log10]. Judged.
 constexpr double kOutsideSharedSd = 1.0;
 constexpr double kOutsideOwnSd = 0.6;
+// A surprise beyond this many standard deviations is told.
+constexpr double kToldSurprise = 2;
 // Share of an impurity of which nothing is said.
 constexpr double kAssumedImpurityShare = 0.05;
 // 80 % of a normal distribution lie within this many standard deviations.
@@ -45,6 +47,27 @@ void widen(SolubilityPrior& prior) {
   }
 }
 
+std::optional<NameFault> fault_of_system(const std::string& text, bool needs_ratio, const Library& library) {
+  const SystemAnswer answer = parse_system(text, library);
+  if (!answer.system) return NameFault{answer.message, answer.help};
+  if (needs_ratio && answer.system->system.is_pair() && !answer.system->ratio_stated) {
+    return NameFault{"a measured pair needs its ratio by volume",
+                     fmt::format("write e.g. `{}@60:40`", text.substr(0, 60))};
+  }
+  return std::nullopt;
+}
+
+// The place of the entry whose line an observation remembers.
+Place place_of_entry(const SoluteFile& file, int line) {
+  for (const StatedValue& known : file.known) {
+    if (known.place.line == line) return known.place;
+  }
+  for (const Trial& trial : file.trials) {
+    if (trial.place.line == line) return trial.place;
+  }
+  return Place{file.path, line, 1, 1, {}};
+}
+
 // Turns systems, tubes and values of the file into what the update understands.
 class EvidenceReader {
  public:
@@ -60,17 +83,12 @@ class EvidenceReader {
 
  private:
   std::optional<System> system_of(const WrittenWord& word, bool needs_ratio) {
-    const SystemAnswer answer = parse_system(word.text, inquiry_.knowledge->library);
-    if (!answer.system) {
-      findings_.error(word.place, answer.message, answer.help);
+    const Library& library = inquiry_.knowledge->library;
+    if (auto fault = fault_of_system(word.text, needs_ratio, library)) {
+      findings_.error(word.place, std::move(fault->message), std::move(fault->help));
       return std::nullopt;
     }
-    if (needs_ratio && answer.system->system.is_pair() && !answer.system->ratio_stated) {
-      findings_.error(word.place, "a measured pair needs its ratio by volume",
-                      fmt::format("write e.g. `{}@60:40`", word.text));
-      return std::nullopt;
-    }
-    return answer.system->system;
+    return parse_system(word.text, library).system->system;
   }
   SystemEvidence& evidence_for(const System& system) {
     return inquiry_.evidence[evidence_key(system, inquiry_.knowledge->library)];
@@ -210,16 +228,15 @@ class EvidenceReader {
   std::vector<Tube> tubes_;
 };
 
-void report_contradictions(const Posterior& posterior, const SoluteFile& file, Findings& findings) {
-  for (const ObservationReport& report : posterior.reports) {
-    if (std::abs(report.surprise) <= 2) continue;
-    const double factor = std::pow(10.0, std::min(std::abs(report.surprise) * report.predicted_sd, 6.0));
-    const std::string against = report.contradicts ? posterior.reports[*report.contradicts].label
-                                                   : std::string("what the model expects");
-    findings.warning(Place{file.path, report.place, 1, 1, {}},
-                     fmt::format("{} disagrees with {} by a factor of {:.0f}", report.label, against, factor),
-                     "repeat it, or mark it `doubtful: true`");
-  }
+// Solids that detonate are no example to hold up, however alike they are.
+void hide_explosives(std::vector<SimilarSolid>& similar, const GroupCatalogue& groups) {
+  std::erase_if(similar, [&groups](const SimilarSolid& solid) {
+    const auto parsed = parse_smiles(solid.smiles);
+    const auto* molecule = std::get_if<Molecule>(&parsed);
+    if (molecule == nullptr) return false;
+    const std::vector<std::string> tokens = groups.perceive(*molecule);
+    return std::find(tokens.begin(), tokens.end(), "energetic") != tokens.end();
+  });
 }
 
 void predict_impurities(Inquiry& inquiry) {
@@ -242,6 +259,26 @@ void predict_impurities(Inquiry& inquiry) {
 
 }  // namespace
 
+void report_learning(const Posterior& posterior, const SoluteFile& file, Findings& findings) {
+  if (!posterior.converged) {
+    const int first = posterior.reports.empty() ? 0 : posterior.reports.front().place;
+    findings.warning(place_of_entry(file, first),
+                     "the values and tubes of this file contradict each other so much that none was taken in: "
+                     "all numbers are the model's alone",
+                     "repeat the doubtful ones, or mark them `doubtful: true`");
+    return;
+  }
+  for (const ObservationReport& report : posterior.reports) {
+    if (std::abs(report.surprise) <= kToldSurprise) continue;
+    const double factor = std::pow(10.0, std::min(std::abs(report.surprise) * report.predicted_sd, 6.0));
+    const std::string against = report.contradicts ? posterior.reports[*report.contradicts].label
+                                                   : std::string("what the model expects");
+    findings.warning(place_of_entry(file, report.place),
+                     fmt::format("{} disagrees with {} by a factor of {:.0f}", report.label, against, factor),
+                     "repeat it, or mark it `doubtful: true`");
+  }
+}
+
 std::string evidence_key(const System& system, const Library& library) {
   std::vector<std::string> ids;
   for (const SolventId solvent : system.solvents) ids.push_back(library.solvent(solvent).id);
@@ -261,6 +298,17 @@ SoluteVocabulary vocabulary_of(const KnowledgeBase& knowledge) {
   out.residues = knowledge.library.residue_words();
   out.ban_words = knowledge.library.class_names();
   for (const char* hazard : {"carcinogenic", "mutagenic", "reprotoxic"}) out.ban_words.emplace_back(hazard);
+  const Library& library = knowledge.library;
+  out.solvent = [&library](const std::string& name) -> std::optional<NameFault> {
+    const SolventAnswer answer = parse_solvent(name, library);
+    if (answer.solvent) return std::nullopt;
+    return NameFault{answer.message, answer.help};
+  };
+  out.shelf = [&library, solvent = out.solvent](const std::string& name) {
+    return library.shelf(name) ? std::nullopt : solvent(name);
+  };
+  out.system = [&library](const std::string& name) { return fault_of_system(name, false, library); };
+  out.measured_system = [&library](const std::string& name) { return fault_of_system(name, true, library); };
   return out;
 }
 
@@ -279,18 +327,18 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
       make_reaction_setting(inquiry.solute, file.contains, moist, inquiry.aim, knowledge.library);
 
   inquiry.prior = predict(knowledge.model, model_input(inquiry.solute, as_unknown));
+  hide_explosives(inquiry.prior.similar, knowledge.library.groups());
   if (!inquiry.solute.outside_model.empty()) widen(inquiry.prior);
   inquiry.melting_point_k = inquiry.prior.melting_point_k;
   inquiry.melting_point_sd_k = inquiry.prior.melting_point_assumed ? kEstimatedMeltingPointSdK : 0;
   const Quantity& molar_mass = inquiry.solute.molar_mass;
   inquiry.posterior.state = initial_state(inquiry.prior, knowledge.model.enthalpy(), molar_mass.value);
-  inquiry.posterior.converged = true;
 
   EvidenceReader reader(inquiry, own);
   reader.read();
-  if (!own.has_errors() && (!reader.values().empty() || !reader.tubes().empty())) {
+  if (!own.has_errors()) {
     inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
-    report_contradictions(inquiry.posterior, file, own);
+    report_learning(inquiry.posterior, file, own);
   }
   double molar_mass_sd = 0;
   if (molar_mass.low && molar_mass.high) {
