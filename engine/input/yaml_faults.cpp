@@ -79,7 +79,10 @@ class Outline {
       return true;
     }
     if ((letter == ']' || letter == '}') && in_flow) {
-      brackets_.pop_back();
+      const bool fits = (text_[brackets_.back()] == '[') == (letter == ']');
+      if (fits) brackets_.pop_back();
+      // Behind a bracket that does not fit nothing can be said; the open one is the fault.
+      if (!fits) until_ = at_;
       return false;
     }
     if (letter == ',') return in_flow;
@@ -152,6 +155,7 @@ std::optional<Finding> misplaced_quote(const SourceText& source, const Outline& 
     return finding_at(source, quoted->open, 1,
                       {"this quote is not closed on its line", fmt::format("close it with `{}`", quote)});
   }
+  if (position < text.size() && std::string_view("]},").find(text[position]) != kNowhere) return std::nullopt;
   return finding_at(
       source, quoted->close, 1,
       {"text stands behind the closing quote",
@@ -208,7 +212,8 @@ Words in_plain_words(std::string_view message) {
 
 Finding explain_yaml_fault(const SourceText& source, std::size_t position, std::string_view message) {
   const Outline outline(source.text(), position);
-  const bool lacks_end = message.find("end of") != kNowhere || message.find("EOF") != kNowhere;
+  const bool lacks_end = message.find("end of") != kNowhere || message.find("EOF") != kNowhere ||
+                         message.find("flow end") != kNowhere;
   if (auto found = unquoted_smiles(source, position)) return *found;
   if (!outline.open_brackets().empty()) {
     if (auto found = unquoted_smiles(source, outline.open_brackets().back() + 1)) return *found;
