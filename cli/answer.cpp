@@ -29,7 +29,11 @@ std::unique_ptr<Bench> make_bench(const Options& options, Findings& findings) {
   if (!bench->knowledge) return bench;
   const auto solute = read_solute_file(options.solute_file, read_file(options.solute_file),
                                        vocabulary_of(*bench->knowledge), findings);
-  if (!solute) return bench;
+  if (!solute) {
+    // The names that options hold are looked up all the same, so that one run tells all.
+    static_cast<void>(make_aim(SoluteFile{}, aim, bench->knowledge->library, findings));
+    return bench;
+  }
   bench->inquiry = make_inquiry(*bench->knowledge, *solute, aim, options.as_unknown, findings);
   if (!bench->inquiry || !bench->book || findings.has_errors()) return bench;
   bench->judge = SystemJudge::create(bench->catalogue, *bench->inquiry, *bench->book, findings);

@@ -47,8 +47,8 @@ std::optional<double> read_quantity(const std::optional<std::string>& text, cons
 }
 
 // A shelf file is a list of names; anything else that --shelf names is a shelf or a list of ids.
-std::vector<std::string> read_shelf_file(const std::string& path, Findings& findings) {
-  std::vector<std::string> out;
+std::vector<WrittenWord> read_shelf_file(const std::string& path, Findings& findings) {
+  std::vector<WrittenWord> out;
   const auto document = read_yaml(path, read_file(path), findings);
   if (!document) return out;
   const YamlNode& root = document->root();
@@ -59,7 +59,7 @@ std::vector<std::string> read_shelf_file(const std::string& path, Findings& find
   }
   for (const YamlNode& item : root.items) {
     if (item.is_scalar() && !item.text.empty()) {
-      out.push_back(item.text);
+      out.push_back({item.text, document->place_of(item)});
     } else {
       findings.error(document->place_of(item), "a solvent name is expected here",
                      "write one `- name` a line");
@@ -118,6 +118,8 @@ AimOptions aim_options(const Options& options, Findings& findings) {
   std::error_code fault;
   if (options.shelf && std::filesystem::is_regular_file(*options.shelf, fault)) {
     out.shelf_file = read_shelf_file(*options.shelf, findings);
+    // Its faults were told; its path must not be taken for the name of a shelf.
+    if (out.shelf_file.empty()) out.shelf.reset();
   }
   out.without = parts_of(options.without);
   out.bath_temperature_k =

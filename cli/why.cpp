@@ -7,21 +7,26 @@
 namespace firstcrop::cli {
 namespace {
 
-// A pair without ratio takes its best composition.
-std::optional<JudgedSystem> judge_written(const std::string& text, const Bench& bench, Findings& findings) {
-  const SystemAnswer answer = parse_system(text, bench.knowledge->library);
+std::optional<WrittenSystem> read_system(const std::string& text, const char* argument,
+                                         const Library& library, Findings& findings) {
+  SystemAnswer answer = parse_system(text, library);
+  const Place place{argument, 0, 0, 1, {}};
   if (!answer.system) {
-    findings.error(Place{"SYSTEM", 0, 0, 1, {}}, answer.message, answer.help);
-    return std::nullopt;
+    findings.error(place, answer.message, answer.help);
+  } else if (!answer.system->remark.empty()) {
+    findings.warning(place, answer.system->remark);
   }
-  if (!answer.system->remark.empty()) findings.warning(Place{"SYSTEM", 0, 0, 1, {}}, answer.system->remark);
-  const SystemJudge& judge = *bench.judge;
-  System system = judge.with_good_first(answer.system->system);
+  return std::move(answer.system);
+}
+
+// A pair without ratio takes its best composition.
+JudgedSystem judge_written(const WrittenSystem& written, const SystemJudge& judge) {
+  System system = judge.with_good_first(written.system);
   std::optional<RatioWindow> window;
   if (system.is_pair()) {
     const ChosenPair best = judge.choose_ratio(system.solvents[0], system.solvents[1]);
     window = best.window;
-    if (!answer.system->ratio_stated) system = best.system;
+    if (!written.ratio_stated) system = best.system;
   }
   JudgedSystem judged = judge.judge(system);
   judged.window = window;
@@ -47,18 +52,22 @@ void declare_why(CLI::App& command, Options& options) {
 Answer run_why(const Options& options) {
   Findings findings;
   const auto bench = make_bench(options, findings);
-  if (!bench->judge) return bad_input(findings);
-  const auto judged = judge_written(options.system, *bench, findings);
+  if (!bench->knowledge) return bad_input(findings);
+  const Library& library = bench->knowledge->library;
+  const auto system = read_system(options.system, "SYSTEM", library, findings);
+  std::optional<WrittenSystem> other_system;
+  if (!options.against.empty()) other_system = read_system(options.against, "--against", library, findings);
+  if (!bench->judge || findings.has_errors()) return bad_input(findings);
+  const JudgedSystem judged = judge_written(*system, *bench->judge);
   std::optional<JudgedSystem> against;
-  if (!options.against.empty()) against = judge_written(options.against, *bench, findings);
-  if (findings.has_errors()) return bad_input(findings);
+  if (other_system) against = judge_written(*other_system, *bench->judge);
   Answer out;
   out.findings = findings.sorted();
-  out.exit_code = judged->judgement.verdict == Verdict::Unfit ? kNothingSuitable : kAnswered;
+  out.exit_code = judged.judgement.verdict == Verdict::Unfit ? kNothingSuitable : kAnswered;
   const JudgedSystem* other = against ? &*against : nullptr;
-  out.text = options.json ? why_json(*bench->judge, *judged, other, FIRSTCROP_VERSION,
+  out.text = options.json ? why_json(*bench->judge, judged, other, FIRSTCROP_VERSION,
                                      data_fingerprint(find_data_folder(options)), out.findings)
-                          : why_text(*bench->judge, *judged, other, terminal_style());
+                          : why_text(*bench->judge, judged, other, terminal_style());
   return out;
 }
 

@@ -44,9 +44,49 @@ std::string unit_help(std::string_view written, const Dimension& dimension, std:
   return fmt::format("write it like `{}`", example);
 }
 
-bool looks_fahrenheit(std::string_view unit_text) {
+// Scales that people write by habit: how they are called and how they turn into °C.
+struct OtherScale {
+  const char* name;
+  double zero;
+  double per_degree;
+};
+
+std::optional<OtherScale> other_scale(std::string_view unit_text) {
   const std::string unit = lower(trimmed(unit_text));
-  return unit == "f" || unit == "\u00B0f" || unit == "deg f" || unit == "fahrenheit";
+  if (unit == "f" || unit == "\u00B0f" || unit == "deg f" || unit == "fahrenheit" ||
+      unit == "degrees fahrenheit") {
+    return OtherScale{"Fahrenheit", 32, 1.8};
+  }
+  if (unit == "k" || unit == "\u00B0k" || unit == "kelvin" || unit == "kelvins" || unit == "degrees kelvin") {
+    return OtherScale{"kelvin", 273.15, 1};
+  }
+  return std::nullopt;
+}
+
+std::string help_in_celsius(std::string_view written, std::string_view unit_text, const OtherScale& scale) {
+  const std::string_view number = trimmed(written.substr(0, written.rfind(unit_text)));
+  const ParsedQuantity plain = parse_quantity(number, dimension::kNumber);
+  if (plain.fault != QuantityFault::None) return "write it in °C";
+  const auto celsius = [&scale](double degrees) {
+    return fmt::format("{:.0f}", (degrees - scale.zero) / scale.per_degree + 0.0);
+  };
+  if (!plain.quantity.is_range()) return fmt::format("write `{} °C`", celsius(plain.quantity.low));
+  return fmt::format("write `{} to {} °C` for {}", celsius(plain.quantity.low), celsius(plain.quantity.high),
+                     trimmed(written));
+}
+
+// `83,5 °C` with a point; nothing where no comma stands between digits.
+std::optional<std::string> with_points(std::string_view written) {
+  const auto is_digit = [](char letter) { return letter >= '0' && letter <= '9'; };
+  std::string out(written);
+  bool found = false;
+  for (std::size_t i = 1; i + 1 < out.size(); ++i) {
+    if (out[i] != ',' || !is_digit(out[i - 1]) || !is_digit(out[i + 1])) continue;
+    out[i] = '.';
+    found = true;
+  }
+  if (!found) return std::nullopt;
+  return out;
 }
 
 }  // namespace
@@ -84,6 +124,8 @@ const YamlNode* Fields::required_node(std::string_view key, std::string_view hel
 }
 
 void Fields::error(const YamlNode& at, std::string message, std::string help) const {
+  // Half a value is wrong anyhow, and that a comma cut it was told.
+  if (at.cut_by_comma) return;
   findings_.error(document_.place_of(at), std::move(message), std::move(help));
 }
 
@@ -143,6 +185,18 @@ std::optional<WrittenQuantity> Fields::quantity_from(const YamlNode& scalar, con
     return std::nullopt;
   }
   const ParsedQuantity parsed = parse_quantity(scalar.text, dimension);
+  if (parsed.fault != QuantityFault::None) {
+    if (const auto pointed = with_points(scalar.text)) {
+      error(scalar, "a number has a decimal point, not a comma", fmt::format("write `{}`", *pointed));
+      return std::nullopt;
+    }
+    const auto scale = dimension == dimension::kTemperature ? other_scale(parsed.unit_text) : std::nullopt;
+    if (scale) {
+      error(scalar, fmt::format("temperatures are in °C, not in {}", scale->name),
+            help_in_celsius(scalar.text, parsed.unit_text, *scale));
+      return std::nullopt;
+    }
+  }
   switch (parsed.fault) {
     case QuantityFault::None:
       return parsed.quantity;
@@ -151,16 +205,6 @@ std::optional<WrittenQuantity> Fields::quantity_from(const YamlNode& scalar, con
             unit_help(scalar.text, dimension, example));
       break;
     case QuantityFault::UnknownUnit: {
-      if (looks_fahrenheit(parsed.unit_text) && dimension == dimension::kTemperature) {
-        const ParsedQuantity plain = parse_quantity(
-            std::string_view(scalar.text).substr(0, scalar.text.rfind(parsed.unit_text)), dimension::kNumber);
-        std::string help = "write it in °C";
-        if (plain.fault == QuantityFault::None) {
-          help = fmt::format("write `{:.0f} °C`", (plain.quantity.middle() - 32) / 1.8);
-        }
-        error(scalar, "temperatures are in °C, not in Fahrenheit", help);
-        break;
-      }
       std::vector<std::string> symbols;
       for (const Unit& unit : all_units()) {
         if (unit.dimension == dimension) symbols.emplace_back(unit.symbol);
@@ -246,14 +290,6 @@ void Fields::finish() {
   const std::vector<std::string> names(known_.begin(), known_.end());
   for (const auto& [key, value] : node_.entries) {
     if (known_.contains(key.text)) continue;
-    const bool lone_rest = value.is_scalar() && value.text.empty() && !value.quoted;
-    if (lone_rest && (key.text.find(')') != std::string::npos || key.text.find('(') != std::string::npos ||
-                      key.text.find(' ') != std::string::npos)) {
-      error(key,
-            fmt::format("a comma cut the value before this: `{}` was read as a key", key.text.substr(0, 60)),
-            "separate arguments by `;`, or quote the whole value");
-      continue;
-    }
     const auto near = nearest_name(key.text, names);
     error(key, fmt::format("{} has no key `{}`", what_, key.text.substr(0, 60)),
           near ? fmt::format("did you mean `{}`?", *near)

@@ -5,7 +5,6 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
-#include <span>
 #include <sstream>
 
 #include <fmt/format.h>
@@ -14,94 +13,15 @@
 #include <yaml-cpp/parser.h>
 
 #include "base/error.hpp"
+#include "input/source_text.hpp"
+#include "input/yaml_faults.hpp"
 
 namespace firstcrop {
 namespace {
 
 constexpr std::size_t kLargestFileBytes = std::size_t{1} << 20U;
 constexpr std::size_t kDeepestNesting = 32;
-constexpr std::size_t kLongestExcerpt = 120;
 constexpr std::size_t kMostFindings = 20;
-
-std::vector<std::size_t> starts_of_lines(std::string_view text) {
-  std::vector<std::size_t> starts{0};
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (text[i] == '\n') starts.push_back(i + 1);
-  }
-  return starts;
-}
-
-// A text with its line starts: turns byte positions of the parser into lines and columns in characters.
-class SourceText {
- public:
-  SourceText(std::string_view path, std::string_view text, std::span<const std::size_t> line_starts)
-      : path_(path), text_(text), starts_(line_starts) {}
-
-  [[nodiscard]] std::string_view line(int number) const {
-    if (number < 1 || static_cast<std::size_t>(number) > starts_.size()) return {};
-    const std::size_t from = starts_[static_cast<std::size_t>(number) - 1];
-    std::size_t to = static_cast<std::size_t>(number) < starts_.size()
-                         ? starts_[static_cast<std::size_t>(number)] - 1
-                         : text_.size();
-    if (to > from && text_[to - 1] == '\r') --to;
-    return text_.substr(from, to - from);
-  }
-  [[nodiscard]] int line_count() const { return static_cast<int>(starts_.size()); }
-  [[nodiscard]] std::size_t offset_of(int number, std::size_t byte_column) const {
-    if (number < 1 || static_cast<std::size_t>(number) > starts_.size()) return text_.size();
-    return std::min(starts_[static_cast<std::size_t>(number) - 1] + byte_column, text_.size());
-  }
-  [[nodiscard]] std::string_view text() const { return text_; }
-  [[nodiscard]] Place place(int line_number, int column, int width) const {
-    Place out{std::string(path_), line_number, column, std::max(width, 1), {}};
-    const std::string_view whole = line(line_number);
-    if (whole.size() <= kLongestExcerpt) {
-      out.excerpt = std::string(whole);
-    } else if (static_cast<std::size_t>(column) < kLongestExcerpt - 20) {
-      std::size_t cut = kLongestExcerpt;
-      while (cut > 0 && (static_cast<unsigned char>(whole[cut]) & 0xC0U) == 0x80U) --cut;
-      out.excerpt = std::string(whole.substr(0, cut)) + " ...";
-      out.width = std::min(out.width, static_cast<int>(kLongestExcerpt) - column);
-    }
-    return out;
-  }
-  [[nodiscard]] Place place_at_byte(std::size_t position, int width) const {
-    const auto next = std::upper_bound(starts_.begin(), starts_.end(), position);
-    const auto number = static_cast<int>(next - starts_.begin());
-    const std::size_t from = starts_[static_cast<std::size_t>(number) - 1];
-    return place(number, character_count(text_.substr(from, position - from)) + 1, width);
-  }
-
- private:
-  std::string_view path_;
-  std::string_view text_;
-  std::span<const std::size_t> starts_;
-};
-
-// Length of the well-formed UTF-8 sequence at `position`, 0 where it is not one (Unicode Standard, table
-// 3-7).
-std::size_t utf8_sequence_length(std::string_view text, std::size_t position) {
-  const auto byte = [&text](std::size_t i) -> unsigned {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-  };
-  const auto is_tail = [&byte](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-  const unsigned first = byte(position);
-  if (first < 0x80U) return 1;
-  if (first >= 0xC2U && first <= 0xDFU) return is_tail(position + 1) ? 2 : 0;
-  if (first >= 0xE0U && first <= 0xEFU) {
-    const unsigned second = byte(position + 1);
-    const unsigned low = first == 0xE0U ? 0xA0U : 0x80U;
-    const unsigned high = first == 0xEDU ? 0x9FU : 0xBFU;
-    return second >= low && second <= high && is_tail(position + 2) ? 3 : 0;
-  }
-  if (first >= 0xF0U && first <= 0xF4U) {
-    const unsigned second = byte(position + 1);
-    const unsigned low = first == 0xF0U ? 0x90U : 0x80U;
-    const unsigned high = first == 0xF4U ? 0x8FU : 0xBFU;
-    return second >= low && second <= high && is_tail(position + 2) && is_tail(position + 3) ? 4 : 0;
-  }
-  return 0;
-}
 
 bool check_characters(const SourceText& source, Findings& findings) {
   const std::string_view text = source.text();
@@ -147,7 +67,7 @@ class TreeBuilder : public YAML::EventHandler {
   void OnDocumentEnd() override {}
   void OnNull(const YAML::Mark& mark, YAML::anchor_t anchor) override {
     check_plain(mark, "?", anchor);
-    add(node_at(mark, YamlNode::Kind::Scalar));
+    add(empty_node(mark));
   }
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
     refuse(mark, "an alias (`*name`) is not understood here", "write the value again, or quote the text");
@@ -169,11 +89,12 @@ class TreeBuilder : public YAML::EventHandler {
   }
   void OnSequenceEnd() override { close(); }
   void OnMapStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
-                  YAML::EmitterStyle::value) override {
+                  YAML::EmitterStyle::value style) override {
     check_plain(mark, tag, anchor);
-    open(node_at(mark, YamlNode::Kind::Map));
+    open(node_at(mark, YamlNode::Kind::Map), style == YAML::EmitterStyle::Flow);
   }
   void OnMapEnd() override { close(); }
+  // A node with an anchor hands it over besides, so this is the one place that tells.
   void OnAnchor(const YAML::Mark& mark, const std::string&) override {
     refuse(mark, "an anchor (`&name`) is not understood here", "write the value in full, or quote the text");
   }
@@ -186,6 +107,7 @@ class TreeBuilder : public YAML::EventHandler {
   struct Open {
     YamlNode node;
     std::optional<YamlNode> pending_key;
+    bool in_flow = false;
   };
 
   YamlNode node_at(const YAML::Mark& mark, YamlNode::Kind kind) const {
@@ -197,6 +119,73 @@ class TreeBuilder : public YAML::EventHandler {
     node.column = character_count(line.substr(0, bytes)) + 1;
     return node;
   }
+  // The parser places a value that is not there at whatever comes next, often a line below.
+  YamlNode empty_node(const YAML::Mark& mark) const {
+    YamlNode node = node_at(mark, YamlNode::Kind::Scalar);
+    const std::size_t here = source_.offset_of_character(node.line, node.column);
+    const std::string_view rest = source_.text().substr(here);
+    const std::string_view written = rest.substr(0, rest.find_first_of(" ,:]}\r\n"));
+    if (written == "~" || written == "null" || written == "Null" || written == "NULL") {
+      node.text = written;
+      return node;
+    }
+    if (!stack_.empty() && stack_.back().pending_key) {
+      const YamlNode& key = *stack_.back().pending_key;
+      node.line = key.line;
+      node.column = key.column + character_count(key.text) + (key.quoted ? 2 : 0) + 1;
+      return node;
+    }
+    std::string_view line = source_.line(node.line);
+    if (line.find_first_not_of(' ') + 1 < static_cast<std::size_t>(node.column)) return node;
+    for (int number = node.line - 1; number > 0; --number) {
+      line = source_.line(number);
+      const std::size_t last = line.substr(0, line.find('#')).find_last_not_of(' ');
+      if (last == std::string_view::npos) continue;
+      node.line = number;
+      node.column = character_count(line.substr(0, last + 1));
+      break;
+    }
+    return node;
+  }
+  // `{at: 25,5 °C}`: the comma of a value ends it, and what follows is a key without a colon.
+  bool is_rest_of_value(const Open& parent, const YamlNode& value) const {
+    const YamlNode& key = *parent.pending_key;
+    if (!parent.in_flow || parent.node.entries.empty() || key.quoted || key.text.empty() ||
+        !value.is_scalar() || value.quoted || !value.text.empty()) {
+      return false;
+    }
+    const YamlNode& before = parent.node.entries.back().second;
+    if (!before.is_scalar() || before.quoted || before.text.empty()) return false;
+    const std::size_t from = source_.offset_of_character(key.line, key.column);
+    const std::size_t next = source_.text().find_first_of(":,}", from);
+    return next != std::string_view::npos && source_.text()[next] != ':';
+  }
+  void tell_cut(YamlNode& before, const YamlNode& rest) {
+    if (before.cut_by_comma) return;
+    const std::string part = rest.text.substr(0, 60);
+    const Place place = source_.place(rest.line, rest.column, character_count(rest.text));
+    const std::string quoted = fmt::format("\"{}, {}\"", before.text.substr(0, 60), part);
+    const auto is_digit = [](char letter) { return letter >= '0' && letter <= '9'; };
+    const bool is_one_word = std::all_of(rest.text.begin(), rest.text.end(), [](char letter) {
+      return (letter >= 'a' && letter <= 'z') || letter == '_';
+    });
+    if (++cuts_ > kMostFindings) return;
+    if (is_one_word) {
+      findings_.error(place, fmt::format("`{}` stands here without a value", part),
+                      fmt::format("write `{}: ...`; or, if it belongs to the value before, quote that: `{}`",
+                                  part, quoted));
+      return;
+    }
+    before.cut_by_comma = true;
+    std::string help = fmt::format("quote the whole value: `{}`", quoted);
+    if (is_digit(before.text.back()) && is_digit(rest.text.front())) {
+      help = fmt::format("write a decimal point: `{}.{}`", before.text, part);
+    } else if (before.text.find('(') != std::string::npos || rest.text.find(')') != std::string::npos) {
+      help = "separate arguments by `;`, or quote the whole value";
+    }
+    findings_.error(place, fmt::format("a comma cut the value before this: `{}` was read as a key", part),
+                    std::move(help));
+  }
   void refuse_at(const Place& place, std::string message, std::string help) {
     if (refused_ && too_deep_reported_) return;
     refused_ = true;
@@ -207,18 +196,13 @@ class TreeBuilder : public YAML::EventHandler {
     refuse_at(source_.place(node.line, node.column, 1), std::move(message), std::move(help));
   }
   void check_plain(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor) {
-    if (anchor != 0) refuse(mark, "an anchor (`&name`) is not understood here", "write the value in full");
+    if (anchor != 0) refused_ = true;
     if (!tag.empty() && tag != "?" && tag != "!") {
       refuse(mark, "a tag (`!name`) is not understood here", "leave the tag out, or quote the text");
     }
   }
   void check_closing_quote(const YamlNode& node) {
-    const std::string_view line = source_.line(node.line);
-    std::size_t byte = 0;
-    for (int column = 1; byte < line.size() && column < node.column; ++column) {
-      byte += utf8_sequence_length(line, byte);
-    }
-    std::size_t i = source_.offset_of(node.line, byte);
+    std::size_t i = source_.offset_of_character(node.line, node.column);
     const std::string_view text = source_.text();
     if (!node.quoted || i >= text.size() || (text[i] != '"' && text[i] != '\'')) return;
     const char quote = text[i];
@@ -254,6 +238,11 @@ class TreeBuilder : public YAML::EventHandler {
       parent.pending_key = std::move(node);
       return;
     }
+    if (is_rest_of_value(parent, node)) {
+      tell_cut(parent.node.entries.back().second, *parent.pending_key);
+      parent.pending_key.reset();
+      return;
+    }
     const YamlNode& key = *parent.pending_key;
     const auto twin = std::find_if(parent.node.entries.begin(), parent.node.entries.end(),
                                    [&key](const auto& entry) { return entry.first.text == key.text; });
@@ -271,7 +260,7 @@ class TreeBuilder : public YAML::EventHandler {
     }
     parent.pending_key.reset();
   }
-  void open(YamlNode node) {
+  void open(YamlNode node, bool in_flow = false) {
     if (stack_.size() >= kDeepestNesting && !too_deep_) {
       too_deep_ = true;
       refuse_at(source_.place(node.line, node.column, 1),
@@ -280,7 +269,7 @@ class TreeBuilder : public YAML::EventHandler {
       too_deep_reported_ = true;
     }
     if (too_deep_) return;
-    stack_.push_back(Open{std::move(node), std::nullopt});
+    stack_.push_back(Open{std::move(node), std::nullopt, in_flow});
   }
   void close() {
     if (too_deep_ || stack_.empty()) return;
@@ -298,6 +287,7 @@ class TreeBuilder : public YAML::EventHandler {
   bool too_deep_ = false;
   bool too_deep_reported_ = false;
   std::size_t refusals_ = 0;
+  std::size_t cuts_ = 0;
 };
 
 // Looks whether anything but blanks, comments and document marks stands behind the first document.
@@ -319,45 +309,6 @@ class TailWatcher : public YAML::EventHandler {
   }
   void OnMapEnd() override {}
 };
-
-// A SMILES that begins with `[` reads as a list when it is not quoted.
-bool is_unquoted_smiles(std::string_view line) {
-  const std::size_t key = line.find("smiles:");
-  if (key == std::string_view::npos) return false;
-  const std::size_t value = line.find_first_not_of(' ', key + 7);
-  return value != std::string_view::npos && line[value] == '[';
-}
-
-std::pair<std::string, std::string> in_plain_words(const std::string& message, std::string_view line) {
-  if (is_unquoted_smiles(line))
-    return {"a SMILES that begins with `[` must be quoted", "write it as `smiles: \"[...]\"`"};
-  const auto has = [&message](std::string_view part) { return message.find(part) != std::string::npos; };
-  if (has("illegal map value")) {
-    return {"a `: ` stands where no key can be", "quote a text that holds `: `"};
-  }
-  if (has("end of map flow not found") || has("end of map")) {
-    return {"this map is not closed, or a line is indented unlike its neighbours",
-            "close `{` with `}`; indent keys of one map alike"};
-  }
-  if (has("end of sequence flow not found") || has("end of sequence")) {
-    return {"this list is not closed, or a line is indented unlike its neighbours",
-            "close `[` with `]`; a SMILES that begins with `[` must be quoted"};
-  }
-  if (has("unknown escape character") || has("bad character found while scanning hex number")) {
-    return {"this backslash is not understood between double quotes", "use single quotes"};
-  }
-  if (has("illegal EOF")) return {"the file ends inside a value", "close the quote, list or map"};
-  if (has("block entry") || has("illegal block entry")) {
-    return {"a `- ` stands where no list can be", "start the list on a line of its own"};
-  }
-  if (has("unknown token") || has("cannot start any token") || has("scanning a simple key")) {
-    return {"this sign cannot begin a value", "quote the text"};
-  }
-  if (has("anchor") || has("alias")) return {"an anchor or alias is not understood here", "quote the text"};
-  if (has("unbalanced") || has("flow end"))
-    return {"a closing bracket without its opening one", "quote the text"};
-  return {"the text cannot be read as YAML here", "check indentation, colons and quotes around this place"};
-}
 
 }  // namespace
 
@@ -386,11 +337,8 @@ Place YamlDocument::place_of(const YamlNode& node) const {
 Place YamlDocument::place_within(const YamlNode& node, int offset, int width) const {
   const SourceText source(path_, text_, line_starts_);
   const std::string_view line = source.line(node.line);
-  std::size_t byte = 0;
-  for (int column = 1; byte < line.size() && column < node.column; ++column) {
-    byte += std::max<std::size_t>(utf8_sequence_length(line, byte), 1);
-  }
-  const char first = byte < line.size() ? line[byte] : ' ';
+  const std::size_t start_of_node = source.offset_of_character(node.line, node.column);
+  const char first = start_of_node < text_.size() ? text_[start_of_node] : ' ';
   if (node.quoted && (first == '|' || first == '>')) {
     std::size_t end = 0;
     for (int passed = 0; end < node.text.size() && passed < offset; ++passed) {
@@ -426,6 +374,10 @@ std::optional<YamlDocument> read_yaml(std::string path, std::string text, Findin
   const std::vector<std::size_t> line_starts = starts_of_lines(text);
   const SourceText source(path, text, line_starts);
   if (!check_characters(source, findings)) return std::nullopt;
+  if (auto fault = fault_of_first_sign(source)) {
+    findings.add(std::move(*fault));
+    return std::nullopt;
+  }
 
   TreeBuilder builder(source, findings);
   try {
@@ -445,10 +397,9 @@ std::optional<YamlDocument> read_yaml(std::string path, std::string text, Findin
   } catch (const YAML::ParserException& fault) {
     if (!builder.refused()) {
       const int line = std::clamp(fault.mark.line + 1, 1, source.line_count());
-      const std::string_view whole = source.line(line);
-      const auto [message, help] = in_plain_words(fault.msg, whole);
-      const auto bytes = std::min(static_cast<std::size_t>(std::max(fault.mark.column, 0)), whole.size());
-      findings.error(source.place(line, character_count(whole.substr(0, bytes)) + 1, 1), message, help);
+      const auto bytes =
+          std::min(static_cast<std::size_t>(std::max(fault.mark.column, 0)), source.line(line).size());
+      findings.add(explain_yaml_fault(source, source.offset_of(line, bytes), fault.msg));
     }
     return std::nullopt;
   } catch (const YAML::Exception&) {

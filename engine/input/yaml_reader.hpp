@@ -21,6 +21,8 @@ struct YamlNode {
   int column = 1;    ///< from 1, in characters
   std::string text;  ///< of a scalar
   bool quoted = false;
+  /// An unquoted comma in a flow map ended it too early, which a finding tells already: `text` is a part only.
+  bool cut_by_comma = false;
   std::vector<YamlNode> items;     ///< of a list
   std::vector<YamlEntry> entries;  ///< of a map; keys are scalars
 
@@ -57,7 +59,8 @@ class YamlDocument {
 
 /// Reads one YAML document. Refuses, each with a finding: aliases, anchors, tags, duplicate keys, non-scalar
 /// keys, a second document, text behind the document, unterminated quotes, depth above 32, more than 1 MiB,
-/// invalid UTF-8, tabs as indentation, null bytes. Returns nothing where any error was found.
+/// invalid UTF-8, tabs as indentation, null bytes. Returns nothing where any of these was found. A value that a
+/// comma cut is an error too, but the rest of the text can be read and checked.
 [[nodiscard]] std::optional<YamlDocument> read_yaml(std::string path, std::string text, Findings& findings);
 
 /// Reads a whole file. Throws Error where it cannot be read.

@@ -3,8 +3,10 @@
 #include <algorithm>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "library/block_table.hpp"
+#include "structure/molecule.hpp"
 
 namespace firstcrop {
 namespace {
@@ -25,6 +27,38 @@ bool is_id(std::string_view text) {
          text.back() != '-';
 }
 
+void check_smiles(Fields& fields, const std::string& smiles) {
+  if (smiles.empty()) return;
+  const auto parsed = parse_smiles(smiles);
+  const auto* fault = std::get_if<SmilesFault>(&parsed);
+  if (fault == nullptr) return;
+  fields.findings().error(
+      fields.document().place_within(*fields.node("smiles"), static_cast<int>(fault->position),
+                                     static_cast<int>(fault->width)),
+      fmt::format("this SMILES cannot be read: {}", fault->reason), "correct it at the mark, or leave it out");
+}
+
+// Incompatibilities speak of classes: a misspelt one would silence them.
+void check_classes(RecordReader& reader, const std::vector<std::string>& classes) {
+  const std::vector<std::string>& known = reader.policy().classes;
+  if (known.empty() || classes.empty()) return;
+  const Fields& fields = reader.fields();
+  const YamlNode& node = *fields.map_node().find("classes");
+  std::size_t from = 0;
+  for (const std::string& word : classes) {
+    from = node.text.find(word, from);
+    if (std::find(known.begin(), known.end(), word) == known.end()) {
+      const auto near = nearest_name(word, known);
+      fields.findings().error(
+          fields.document().place_within(node, character_count(node.text.substr(0, from)),
+                                         character_count(word)),
+          fmt::format("`{}` is not a class of solvents", word.substr(0, 60)),
+          near ? fmt::format("did you mean `{}`?", *near) : fmt::format("known classes: {}", fmt::join(known, ", ")));
+    }
+    from += word.size();
+  }
+}
+
 void read_identity(RecordReader& reader, Solvent& solvent) {
   Fields& fields = reader.fields();
   if (const auto id = fields.required_text("id", "write `id: my-solvent`, lower case with hyphens")) {
@@ -40,9 +74,11 @@ void read_identity(RecordReader& reader, Solvent& solvent) {
   }
   solvent.cas = fields.text("cas").value_or("");
   solvent.smiles = fields.text("smiles").value_or("");
+  if (!reader.policy().of_library) check_smiles(fields, solvent.smiles);
   solvent.formula = fields.text("formula").value_or("");
   solvent.family = fields.text("family").value_or("");
   solvent.classes = split_words(fields.text("classes").value_or(""));
+  check_classes(reader, solvent.classes);
   solvent.mixture = fields.text("mixture").value_or("");
   solvent.is_mixture = !solvent.mixture.empty();
   solvent.note = std::string(trimmed_text(fields.text("note").value_or("")));

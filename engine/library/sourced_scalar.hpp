@@ -19,6 +19,7 @@ struct RecordPolicy {
   bool of_library = true;                ///< every value sourced with known keys, every safety key present
   const SourceTexts* sources = nullptr;  ///< known keys; needed where `of_library`
   std::string fallback_source;           ///< stands where a person named no source
+  std::vector<std::string> classes;      ///< that a solvent may be of; none: any
 };
 
 /// A scalar taken apart: `value (remark) [keys]`.
@@ -62,6 +63,7 @@ class RecordReader {
     fields_.error(at, std::move(message), std::move(help));
   }
   [[nodiscard]] Fields& fields() { return fields_; }
+  [[nodiscard]] const RecordPolicy& policy() const { return policy_; }
 
  private:
   void check_source(const YamlNode& node, SourcedScalar& scalar);

@@ -259,7 +259,8 @@ Json system_json(const JudgedSystem& judged, const Inquiry& inquiry, std::size_t
 }
 
 std::string to_text(const Json& json) {
-  return json.dump(2) + "\n";
+  // A name cut in the middle of a letter must not end the answer.
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace firstcrop::report

@@ -232,8 +232,7 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
   if (!measured && inquiry.prior.mode == ModelMode::Structure && !inquiry.prior.similar.empty()) {
     std::vector<std::string> names;
     for (const SimilarSolid& solid : inquiry.prior.similar) {
-      if (!solid.name.empty() && solid.name != "None")
-        names.push_back(fmt::format("{} ({:.2f})", solid.name, solid.similarity));
+      names.push_back(fmt::format("{} ({:.2f})", solid.name, solid.similarity));
     }
     if (!names.empty()) basis += fmt::format("; most like {}", fmt::join(names, ", "));
   }
@@ -251,7 +250,7 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
                     fmt::join(inquiry.solute.outside_model, ", ")));
   }
   for (const ObservationReport& report : inquiry.posterior.reports) {
-    if (report.weight < 0.5) {
+    if (inquiry.posterior.converged && report.weight < 0.5) {
       out.push_back(fmt::format("{} was believed to {:.0f} % only: it disagrees with the rest.", report.label,
                                 report.weight * 100));
     }

@@ -76,8 +76,12 @@ class CaseReader {
     const std::size_t before = context_.findings().size();
     RuleCase out;
     out.place = context_.document().place_of(entry);
-    for (const auto& [key, value] : entry.entries) read_entry(key, value, out);
-    if (context_.findings().size() > before) return std::nullopt;
+    bool is_whole = true;
+    for (const auto& [key, value] : entry.entries) {
+      is_whole = is_whole && !value.cut_by_comma;
+      read_entry(key, value, out);
+    }
+    if (!is_whole || context_.findings().size() > before) return std::nullopt;
     check_whole(entry, out);
     return out;
   }

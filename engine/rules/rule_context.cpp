@@ -35,13 +35,16 @@ bool is_word(std::string_view text) {
 
 void RuleContext::tell(const YamlNode& node, const std::vector<TextFault>& faults) {
   for (const TextFault& fault : faults) {
-    findings_.error(document_.place_within(node, fault.offset, fault.width), fault.message, fault.help);
+    // That a comma cut this text was told; what is wrong with the half follows from it.
+    if (!node.cut_by_comma)
+      findings_.error(document_.place_within(node, fault.offset, fault.width), fault.message, fault.help);
     has_failed_ = true;
   }
 }
 
 void RuleContext::error(const YamlNode& node, std::string message, std::string help) {
-  findings_.error(document_.place_of(node), std::move(message), std::move(help));
+  if (!node.cut_by_comma)
+    findings_.error(document_.place_of(node), std::move(message), std::move(help));
   has_failed_ = true;
 }
 

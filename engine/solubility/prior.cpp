@@ -93,7 +93,8 @@ std::vector<std::size_t> by_similarity(const std::vector<KernelValues>& to_solid
 
 SimilarSolid similar_solid(const Data& data, std::size_t index, double similarity) {
   const LibrarySolid& solid = data.solids[index];
-  SimilarSolid out{solid.name, solid.canonical_smiles, similarity, {}};
+  SimilarSolid out{
+      solid.name.empty() ? solid.canonical_smiles : solid.name, solid.canonical_smiles, similarity, {}};
   for (std::size_t c = solid.first_cell; c < solid.first_cell + solid.cell_count; ++c) {
     out.solvents.push_back(data.solvent_ids[data.cells[c].solvent]);
   }

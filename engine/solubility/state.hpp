@@ -27,7 +27,7 @@ enum class ModelMode { Structure, Groups, MeltingPoint, Nothing };
 
 /// A library solid that resembles the solute.
 struct SimilarSolid {
-  std::string name;
+  std::string name;  ///< its SMILES where it has none
   std::string smiles;
   double similarity = 0;              ///< 0 to 1
   std::vector<std::string> solvents;  ///< ids in which it was measured

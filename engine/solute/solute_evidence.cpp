@@ -10,10 +10,12 @@ constexpr double kHottestK = 573.15;
 constexpr double kLargestTrialMg = 5000;
 constexpr double kLargestTrialMl = 100;
 
-std::optional<WrittenWord> required_word(Fields& fields, const char* key, const char* help) {
-  const auto text = fields.required_text(key, help);
+std::optional<WrittenWord> required_system(Fields& fields, const NameCheck& check) {
+  const auto text = fields.required_text("system", "name the solvent, e.g. `system: ethanol`");
   if (!text) return std::nullopt;
-  return WrittenWord{*text, fields.place_of(*fields.node(key))};
+  const YamlNode& node = *fields.node("system");
+  check_name(fields, node, check);
+  return WrittenWord{*text, fields.place_of(node)};
 }
 
 std::optional<WrittenQuantity> temperature(Fields& fields, const char* key) {
@@ -35,6 +37,11 @@ std::optional<WrittenQuantity> read_solubility(Fields& fields) {
 
 }  // namespace
 
+void check_name(const Fields& fields, const YamlNode& node, const NameCheck& check) {
+  if (!check) return;
+  if (auto fault = check(node.text)) fields.error(node, std::move(fault->message), std::move(fault->help));
+}
+
 void check_within(const Fields& fields, const YamlNode* node, const std::optional<WrittenQuantity>& quantity,
                   double low, double high, const std::string& meaning, const std::string& help) {
   if (node == nullptr || !quantity) return;
@@ -43,12 +50,13 @@ void check_within(const Fields& fields, const YamlNode* node, const std::optiona
   }
 }
 
-void read_known(Fields& file, SoluteFile& solute) {
+void read_known(Fields& file, const SoluteVocabulary& vocabulary, SoluteFile& solute) {
   for (const YamlNode* node : file.map_list("known")) {
     Fields entry(file.document(), *node, "an entry of `known`", file.findings());
     StatedValue known;
     known.place = file.place_of(*node);
-    const auto system = required_word(entry, "system", "name the solvent, e.g. `system: ethanol`");
+    const auto system = required_system(
+        entry, entry.node("solubility") != nullptr ? vocabulary.measured_system : vocabulary.system);
     known.at = temperature(entry, "at");
     known.solubility = read_solubility(entry);
     const YamlNode* solubility_node = entry.node("solubility");
@@ -79,10 +87,10 @@ void read_known(Fields& file, SoluteFile& solute) {
   }
 }
 
-void read_published(Fields& file, SoluteFile& solute) {
+void read_published(Fields& file, const SoluteVocabulary& vocabulary, SoluteFile& solute) {
   for (const YamlNode* node : file.map_list("published")) {
     Fields entry(file.document(), *node, "an entry of `published`", file.findings());
-    const auto system = required_word(entry, "system", "name the solvent, e.g. `system: ethanol`");
+    const auto system = required_system(entry, vocabulary.system);
     entry.required_node("outcome", "one of: works, too-soluble-cold, insoluble-hot, oils, reacts");
     const auto outcome =
         entry.choice("outcome", {"works", "too-soluble-cold", "insoluble-hot", "oils", "reacts"});
@@ -97,13 +105,13 @@ void read_published(Fields& file, SoluteFile& solute) {
   }
 }
 
-void read_trials(Fields& file, SoluteFile& solute) {
+void read_trials(Fields& file, const SoluteVocabulary& vocabulary, SoluteFile& solute) {
   for (const YamlNode* node : file.map_list("trials")) {
     Fields entry(file.document(), *node, "a tube of `trials`", file.findings());
     Trial trial;
     trial.place = file.place_of(*node);
     trial.tube = entry.text("tube").value_or(fmt::format("{}", solute.trials.size() + 1));
-    const auto system = required_word(entry, "system", "name the solvent, e.g. `system: ethanol`");
+    const auto system = required_system(entry, vocabulary.measured_system);
     entry.required_node("mass", "add e.g. `mass: 50 mg`");
     trial.mass = entry.quantity("mass", dimension::kMass, "50 mg");
     check_within(entry, entry.node("mass"), trial.mass, 0.1, kLargestTrialMg, "mass in a test tube",

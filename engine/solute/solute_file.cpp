@@ -13,10 +13,11 @@ namespace {
 using detail::check_within;
 
 constexpr const char* kFormat = "firstcrop solute 1";
+constexpr double kLargestShare = 0.99;
 
-std::optional<Molecule> read_structure(Fields& fields, std::string& written) {
+std::optional<Molecule> read_structure(Fields& fields, std::string_view help, std::string& written) {
   const auto text = fields.text("smiles");
-  if (!text) return std::nullopt;
+  if (!text || fields.node("smiles")->cut_by_comma) return std::nullopt;
   auto parsed = parse_smiles(*text);
   if (auto* molecule = std::get_if<Molecule>(&parsed)) {
     written = *text;
@@ -26,8 +27,7 @@ std::optional<Molecule> read_structure(Fields& fields, std::string& written) {
   fields.findings().error(
       fields.document().place_within(*fields.node("smiles"), static_cast<int>(fault.position),
                                      static_cast<int>(fault.width)),
-      fmt::format("this SMILES cannot be read: {}", fault.reason),
-      "correct it at the mark, or state `groups` instead");
+      fmt::format("this SMILES cannot be read: {}", fault.reason), std::string(help));
   return std::nullopt;
 }
 
@@ -72,6 +72,20 @@ void read_groups(Fields& fields, const GroupCatalogue& catalogue, SoluteFile& so
   solute.groups = catalogue.with_parents(tokens);
 }
 
+bool is_plain_word(const std::string& text) {
+  return !text.empty() && std::all_of(text.begin(), text.end(), [](char letter) {
+    return (letter >= 'a' && letter <= 'z') || (letter >= 'A' && letter <= 'Z') || letter == '-' ||
+           letter == '_' || letter == ' ';
+  });
+}
+
+void tell_word_for_temperature(Fields& fields, const YamlNode& node) {
+  const bool says_not_known = node.text == "unknown" || node.text == "not known";
+  fields.error(node, fmt::format("a temperature or `none-known` is expected, not `{}`", node.text.substr(0, 60)),
+               says_not_known ? "leave the key out; `none-known` says that it was looked for"
+                              : "write `none-known` if it was looked for, or a temperature like `180 °C`");
+}
+
 void read_melting(Fields& fields, SoluteFile& solute) {
   solute.melting_point = fields.quantity("melting_point", dimension::kTemperature, "122 °C");
   check_within(fields, fields.node("melting_point"), solute.melting_point, 173.15, 873.15,
@@ -89,6 +103,8 @@ void read_melting(Fields& fields, SoluteFile& solute) {
   if (const YamlNode* node = fields.node("decomposes_at"); node != nullptr) {
     if (node->is_scalar() && node->text == "none-known") {
       solute.decomposes_at.none_known = true;
+    } else if (node->is_scalar() && is_plain_word(node->text)) {
+      tell_word_for_temperature(fields, *node);
     } else {
       solute.decomposes_at.temperature = fields.quantity("decomposes_at", dimension::kTemperature, "180 °C");
       check_within(fields, node, solute.decomposes_at.temperature, 273.15, 1073.15,
@@ -121,12 +137,14 @@ void read_impurities(Fields& file, SoluteFile& solute) {
     impurity.place = file.place_of(*node);
     const auto name = entry.required_text("name", "name the impurity");
     std::string written;
-    impurity.molecule = read_structure(entry, written);
+    impurity.molecule =
+        read_structure(entry, "correct it at the mark, or leave it out: the name alone will do", written);
     impurity.share = entry.quantity("share", dimension::kNumber, "3 to 8 %");
-    check_within(entry, entry.node("share"), impurity.share, 0, 0.99, "share of an impurity",
+    check_within(entry, entry.node("share"), impurity.share, 0, kLargestShare, "share of an impurity",
                  "between 0 and 99 %");
     entry.finish();
-    if (impurity.share) total_low += impurity.share->low;
+    // A share that is impossible by itself was told.
+    if (impurity.share && impurity.share->high <= kLargestShare) total_low += impurity.share->low;
     impurity.name = name.value_or("");
     solute.impurities.push_back(std::move(impurity));
   }
@@ -136,14 +154,42 @@ void read_impurities(Fields& file, SoluteFile& solute) {
   }
 }
 
+void read_shelf(Fields& aim, const SoluteVocabulary& vocabulary, WrittenAim& out) {
+  const std::vector<const YamlNode*> names = aim.scalar_list("shelf", true);
+  const YamlNode* node = aim.node("shelf");
+  if (node != nullptr && node->is_list() && node->items.empty()) {
+    aim.error(*node, "`shelf` names no solvent", "name at least one, or leave `shelf` out for the usual one");
+  }
+  for (const YamlNode* name : names) {
+    detail::check_name(aim, *name, names.size() == 1 ? vocabulary.shelf : vocabulary.solvent);
+    out.shelf.push_back({name->text, aim.place_of(*name)});
+  }
+}
+
+void read_bottles(Fields& aim, const SoluteVocabulary& vocabulary, WrittenAim& out) {
+  const YamlNode* bottles = aim.node("bottle");
+  if (bottles == nullptr) return;
+  if (!bottles->is_map()) {
+    aim.error(*bottles, "`bottle` must be a map of solvent and state",
+              "write `bottle: {diisopropyl-ether: dated}`");
+    return;
+  }
+  Fields states(aim.document(), *bottles, "`bottle`", aim.findings());
+  for (const auto& [solvent, state] : bottles->entries) {
+    detail::check_name(aim, solvent, vocabulary.solvent);
+    const auto word = states.choice(solvent.text, {"fresh", "dated", "old", "crystals", "ethanol-stabilised",
+                                                   "amylene-stabilised", "stabilised", "unstabilised"});
+    if (word) out.bottle.emplace(solvent.text, WrittenWord{*word, aim.place_of(solvent)});
+  }
+}
+
 void read_aim(Fields& file, const SoluteVocabulary& vocabulary, SoluteFile& solute) {
   const YamlNode* node = file.node("aim");
   if (node == nullptr) return;
   Fields aim(file.document(), *node, "`aim`", file.findings());
   WrittenAim& out = solute.aim;
   out.want = aim.choice("want", {"purity", "yield", "large-crystals"});
-  for (const YamlNode* name : aim.scalar_list("shelf", true))
-    out.shelf.push_back({name->text, aim.place_of(*name)});
+  read_shelf(aim, vocabulary, out);
   const auto temperature = [&aim](const char* key, double low_c, double high_c, const char* help) {
     const auto value = aim.quantity(key, dimension::kTemperature, "25 °C");
     check_within(aim, aim.node(key), value, low_c + 273.15, high_c + 273.15, "temperature here", help);
@@ -151,6 +197,8 @@ void read_aim(Fields& file, const SoluteVocabulary& vocabulary, SoluteFile& solu
   };
   out.heating_limit = temperature("heating_limit", 20, 300, "between 20 and 300 °C");
   out.bath_temperature = temperature("bath_temperature", -80, 40, "between -80 and 40 °C");
+  if (out.heating_limit) out.heating_limit_place = aim.place_of(*aim.node("heating_limit"));
+  if (out.bath_temperature) out.bath_temperature_place = aim.place_of(*aim.node("bath_temperature"));
   out.room_temperature = temperature("room_temperature", 0, 45, "between 0 and 45 °C");
   out.altitude = aim.quantity("altitude", dimension::kLength, "300 m");
   check_within(aim, aim.node("altitude"), out.altitude, -430, 6000, "height of a laboratory",
@@ -159,20 +207,7 @@ void read_aim(Fields& file, const SoluteVocabulary& vocabulary, SoluteFile& solu
   out.heating = aim.choice("heating", {"water-bath", "steam-bath", "oil-bath", "hot-plate", "mantle"});
   out.ban = words_of(aim, "ban", vocabulary.ban_words, "a class of solvents or a hazard that can be banned");
   out.ingested = aim.flag("ingested");
-  if (const YamlNode* bottles = aim.node("bottle"); bottles != nullptr) {
-    if (!bottles->is_map()) {
-      aim.error(*bottles, "`bottle` must be a map of solvent and state",
-                "write `bottle: {diisopropyl-ether: dated}`");
-    } else {
-      Fields states(file.document(), *bottles, "`bottle`", file.findings());
-      for (const auto& [solvent, state] : bottles->entries) {
-        const auto word =
-            states.choice(solvent.text, {"fresh", "dated", "old", "crystals", "ethanol-stabilised",
-                                         "amylene-stabilised", "stabilised", "unstabilised"});
-        if (word) out.bottle.emplace(solvent.text, WrittenWord{*word, aim.place_of(solvent)});
-      }
-    }
-  }
+  read_bottles(aim, vocabulary, out);
   out.hot_time = aim.quantity("hot_time", dimension::kTime, "30 min");
   check_within(aim, aim.node("hot_time"), out.hot_time, 0, 7 * 24 * 60.0, "time at the boil",
                "between 0 and 168 h");
@@ -217,7 +252,8 @@ std::optional<SoluteFile> read_solute_file(const std::string& path, std::string 
       check_format(file, kFormat);
       if (const auto name = file.required_text("name", "add `name: ...`, what stands on the jar"))
         solute.name = *name;
-      solute.molecule = read_structure(file, solute.smiles);
+      solute.molecule =
+          read_structure(file, "correct it at the mark, or state `groups` instead", solute.smiles);
       read_groups(file, *vocabulary.groups, solute);
       solute.molar_mass = file.quantity("molar_mass", dimension::kMolarMass, "150 g/mol");
       check_within(file, file.node("molar_mass"), solute.molar_mass, 20, 20000, "molar mass",
@@ -232,9 +268,9 @@ std::optional<SoluteFile> read_solute_file(const std::string& path, std::string 
       solute.energetic = file.flag("energetic");
       read_crude(file, solute);
       read_impurities(file, solute);
-      detail::read_known(file, solute);
-      detail::read_published(file, solute);
-      detail::read_trials(file, solute);
+      detail::read_known(file, vocabulary, solute);
+      detail::read_published(file, vocabulary, solute);
+      detail::read_trials(file, vocabulary, solute);
       read_aim(file, vocabulary, solute);
       check_together(file, solute);
       file.finish();

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <map>
 #include <optional>
 #include <string>
@@ -92,6 +93,8 @@ struct WrittenAim {
   std::optional<WrittenQuantity> hot_time;  ///< [min]
   std::optional<std::string> peroxide_test;
   std::optional<bool> light;
+  Place heating_limit_place;     ///< of its value, where there is one
+  Place bath_temperature_place;  ///< likewise
 };
 
 /// A solute file, read and checked by itself; names of solvents are looked up later.
@@ -121,11 +124,24 @@ struct SoluteFile {
   WrittenAim aim;
 };
 
-/// Words that a solute file may use beyond its keys; they come from the library.
+/// What is wrong with a name that a person wrote.
+struct NameFault {
+  std::string message;
+  std::string help;
+};
+/// Looks a name up; nothing where it is known.
+using NameCheck = std::function<std::optional<NameFault>(const std::string&)>;
+
+/// Words that a solute file may use beyond its keys; they come from the library. A check that is absent passes
+/// every name.
 struct SoluteVocabulary {
   const GroupCatalogue* groups = nullptr;
   std::vector<std::string> residues;   ///< for `contains`
   std::vector<std::string> ban_words;  ///< solvent classes, and carcinogenic, mutagenic, reprotoxic
+  NameCheck solvent = {};              ///< of a solvent
+  NameCheck shelf = {};                ///< of a shelf or a solvent
+  NameCheck system = {};               ///< of a solvent or a pair of two, with or without its ratio
+  NameCheck measured_system = {};      ///< the same, a pair with its ratio
 };
 
 /// Reads and checks the text of a solute file. Nothing where any error was found.

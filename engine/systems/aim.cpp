@@ -8,6 +8,8 @@
 namespace firstcrop {
 namespace {
 
+constexpr double kSmallestSpanK = 15;
+
 Place argument(const std::string& option) {
   return Place{option, 0, 0, 1, {}};
 }
@@ -41,8 +43,8 @@ Shelf choose_shelf(const SoluteFile& file, const AimOptions& options, const Libr
   Shelf shelf;
   if (!options.shelf_file.empty()) {
     shelf.name = options.shelf.value_or("own shelf");
-    for (const std::string& name : options.shelf_file) {
-      add_named(shelf, name, argument(shelf.name), library, findings);
+    for (const WrittenWord& name : options.shelf_file) {
+      add_named(shelf, name.text, name.place, library, findings);
     }
   } else if (options.shelf) {
     if (auto named = library.shelf(*options.shelf)) {
@@ -70,6 +72,13 @@ Shelf choose_shelf(const SoluteFile& file, const AimOptions& options, const Libr
     shelf = library.shelf(library.default_shelf_name()).value_or(Shelf{});
   }
   return shelf;
+}
+
+// Where the bath or the heating limit was stated; the defaults alone leave span enough.
+Place place_of_span(const WrittenAim& aim, const AimOptions& options) {
+  if (options.bath_temperature_k) return argument("--bath");
+  if (aim.bath_temperature) return aim.bath_temperature_place;
+  return options.heating_limit_k ? argument("--heating-limit") : aim.heating_limit_place;
 }
 
 template <typename Value>
@@ -127,8 +136,8 @@ Aim make_aim(const SoluteFile& file, const AimOptions& options, const Library& l
       findings.error(state.place, answer.message, answer.help);
     }
   }
-  if (aim.bath_temperature_k > aim.heating_limit_k - 15) {
-    findings.error(argument("aim"), "the bath is not 15 K colder than the heating limit",
+  if (aim.bath_temperature_k > aim.heating_limit_k - kSmallestSpanK) {
+    findings.error(place_of_span(file.aim, options), "the bath is not 15 K colder than the heating limit",
                    "cooling must have a span to work with: raise the limit or cool further");
   }
   return aim;

@@ -33,8 +33,8 @@ struct Aim {
 /// What the command line says; it outranks the file.
 struct AimOptions {
   std::optional<std::string> want;
-  std::optional<std::string> shelf;     ///< name of a shelf, or ids parted by commas
-  std::vector<std::string> shelf_file;  ///< names read from a shelf file; empty where none was given
+  std::optional<std::string> shelf;     ///< name of a shelf or of its file, or ids parted by commas
+  std::vector<WrittenWord> shelf_file;  ///< names read from a shelf file; empty where none was given
   std::vector<std::string> without;
   std::optional<double> heating_limit_k;
   std::optional<double> bath_temperature_k;

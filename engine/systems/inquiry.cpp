@@ -8,6 +8,7 @@
 #include "phase/vapour_pressure.hpp"
 #include "solubility/curve.hpp"
 #include "solubility/prior.hpp"
+#include "systems/solid_lookup.hpp"
 #include "systems/system_phases.hpp"
 
 namespace firstcrop {
@@ -19,25 +20,12 @@ constexpr double kEstimatedMeltingPointSdK = 46;
 // by this much [log10]. Judged.
 constexpr double kOutsideSharedSd = 1.0;
 constexpr double kOutsideOwnSd = 0.6;
-// A melting point further than this from the printed one speaks of another form or another solid. Judged.
-constexpr double kStrangeMeltingPointK = 8;
-constexpr double kZeroCelsiusK = 273.15;
+// A surprise beyond this many standard deviations is told.
+constexpr double kToldSurprise = 2;
 // Share of an impurity of which nothing is said.
 constexpr double kAssumedImpurityShare = 0.05;
 // 80 % of a normal distribution lie within this many standard deviations.
 constexpr double kEightyPercent = 1.2816;
-
-SoluteInput model_input(const Solute& solute, bool as_unknown) {
-  SoluteInput input;
-  input.structure_features = solute.structure_features;
-  input.group_features = solute.group_features;
-  if (solute.melting_point) input.melting_point_k = solute.melting_point->value;
-  input.molar_mass_g_mol = solute.molar_mass.value;
-  input.canonical_smiles = solute.canonical_smiles;
-  input.canonical_smiles_without_stereo = solute.canonical_smiles_without_stereo;
-  input.as_unknown = as_unknown;
-  return input;
-}
 
 void widen(SolubilityPrior& prior) {
   for (std::size_t i = 0; i < prior.covariance.rows; ++i) {
@@ -46,6 +34,27 @@ void widen(SolubilityPrior& prior) {
     }
     prior.covariance(i, i) += kOutsideOwnSd * kOutsideOwnSd;
   }
+}
+
+std::optional<NameFault> fault_of_system(const std::string& text, bool needs_ratio, const Library& library) {
+  const SystemAnswer answer = parse_system(text, library);
+  if (!answer.system) return NameFault{answer.message, answer.help};
+  if (needs_ratio && answer.system->system.is_pair() && !answer.system->ratio_stated) {
+    return NameFault{"a measured pair needs its ratio by volume",
+                     fmt::format("write e.g. `{}@60:40`", text.substr(0, 60))};
+  }
+  return std::nullopt;
+}
+
+// The place of the entry whose line an observation remembers.
+Place place_of_entry(const SoluteFile& file, int line) {
+  for (const StatedValue& known : file.known) {
+    if (known.place.line == line) return known.place;
+  }
+  for (const Trial& trial : file.trials) {
+    if (trial.place.line == line) return trial.place;
+  }
+  return Place{file.path, line, 1, 1, {}};
 }
 
 // Turns systems, tubes and values of the file into what the update understands.
@@ -69,17 +78,12 @@ class EvidenceReader {
 
  private:
   std::optional<System> system_of(const WrittenWord& word, bool needs_ratio) {
-    const SystemAnswer answer = parse_system(word.text, inquiry_.knowledge->library);
-    if (!answer.system) {
-      findings_.error(word.place, answer.message, answer.help);
+    const Library& library = inquiry_.knowledge->library;
+    if (auto fault = fault_of_system(word.text, needs_ratio, library)) {
+      findings_.error(word.place, std::move(fault->message), std::move(fault->help));
       return std::nullopt;
     }
-    if (needs_ratio && answer.system->system.is_pair() && !answer.system->ratio_stated) {
-      findings_.error(word.place, "a measured pair needs its ratio by volume",
-                      fmt::format("write e.g. `{}@60:40`", word.text));
-      return std::nullopt;
-    }
-    return answer.system->system;
+    return parse_system(word.text, library).system->system;
   }
   SystemEvidence& evidence_for(const System& system) {
     return inquiry_.evidence[evidence_key(system, inquiry_.knowledge->library)];
@@ -235,88 +239,15 @@ class EvidenceReader {
   std::vector<Tube> tubes_;
 };
 
-// The solid as the model shall see it: a tautomer as our tables draw it.
-std::optional<Solute> as_drawn_in_tables(const KnownSolid& known, const KnowledgeBase& knowledge) {
-  const auto parsed = parse_smiles(known.canonical_smiles);
-  const auto* molecule = std::get_if<Molecule>(&parsed);
-  if (molecule == nullptr) return std::nullopt;
-  WrittenImpurity drawn;
-  drawn.molecule = *molecule;
-  return make_impurity(drawn, knowledge.library.groups(), knowledge.library.descriptor_scheme());
-}
-
-SoluteInput input_with_tables(const Inquiry& inquiry, bool as_unknown) {
-  SoluteInput out = model_input(inquiry.solute, as_unknown);
-  if (inquiry.known && !out.melting_point_k) out.melting_point_k = inquiry.known->melting_point_k;
-  if (!inquiry.known || inquiry.known->curves.empty()) {
-    // Stereoisomers of another melting point are other solids; the model would not tell them apart.
-    out.as_unknown = true;
-    return out;
-  }
-  const KnownSolid& known = *inquiry.known;
-  if (known.match == SolidMatch::Tautomer) {
-    if (const auto drawn = as_drawn_in_tables(known, *inquiry.knowledge)) {
-      out.structure_features = drawn->structure_features;
-      out.group_features = drawn->group_features;
-      out.canonical_smiles_without_stereo = drawn->canonical_smiles_without_stereo;
-    }
-  }
-  out.canonical_smiles = known.canonical_smiles;
-  return out;
-}
-
-// Median slope of each solvent, where temperatures were enough for one.
-std::vector<MeasuredEnthalpy> measured_enthalpies(const Inquiry& inquiry) {
-  std::map<std::size_t, std::vector<double>> by_solvent;
-  for (const MeasuredCurve& curve : inquiry.known->curves) {
-    const auto solvent = inquiry.knowledge->library.find_id(curve.solvent);
-    const auto index = solvent ? inquiry.knowledge->in_model(*solvent) : std::nullopt;
-    if (!index || !curve.enthalpy_kj_mol || !curve.doubt.empty()) continue;
-    by_solvent[*index].push_back(*curve.enthalpy_kj_mol);
-  }
-  std::vector<MeasuredEnthalpy> out;
-  for (auto& [solvent, slopes] : by_solvent) {
-    std::sort(slopes.begin(), slopes.end());
-    const std::size_t middle = slopes.size() / 2;
-    const double median =
-        slopes.size() % 2 == 1 ? slopes[middle] : (slopes[middle - 1] + slopes[middle]) / 2;
-    out.push_back({solvent, median});
-  }
-  return out;
-}
-
-void look_up_solid(Inquiry& inquiry, Findings& findings) {
-  const SoluteFile& file = inquiry.file;
-  if (!file.molecule) return;
-  const std::string& folder = inquiry.knowledge->solids_folder;
-  std::optional<double> melting_point_k;
-  if (file.melting_point) melting_point_k = file.melting_point->middle();
-  inquiry.known = find_known_solid(folder, {*file.molecule, melting_point_k});
-  if (!inquiry.known) {
-    if (const auto parent = file.molecule->neutral_parent()) {
-      if (const auto known = find_known_solid(folder, {*parent, std::nullopt})) inquiry.known_parent = known->name;
-    }
-    return;
-  }
-  const std::optional<double>& published = inquiry.known->melting_point_k;
-  if (melting_point_k && published && std::abs(*melting_point_k - *published) > kStrangeMeltingPointK) {
-    findings.warning(
-        file.melting_point_place,
-        fmt::format("our tables give {:.0f} °C for {}", *published - kZeroCelsiusK, inquiry.known->name),
-        "another form, an impure sample, or another substance? State the clear point of the pure solid");
-  }
-}
-
-void report_contradictions(const Posterior& posterior, const SoluteFile& file, Findings& findings) {
-  for (const ObservationReport& report : posterior.reports) {
-    if (std::abs(report.surprise) <= 2) continue;
-    const double factor = std::pow(10.0, std::min(std::abs(report.surprise) * report.predicted_sd, 6.0));
-    const std::string against = report.contradicts ? posterior.reports[*report.contradicts].label
-                                                   : std::string("what the model expects");
-    findings.warning(Place{file.path, report.place, 1, 1, {}},
-                     fmt::format("{} disagrees with {} by a factor of {:.0f}", report.label, against, factor),
-                     "repeat it, or mark it `doubtful: true`");
-  }
+// Solids that detonate are no example to hold up, however alike they are.
+void hide_explosives(std::vector<SimilarSolid>& similar, const GroupCatalogue& groups) {
+  std::erase_if(similar, [&groups](const SimilarSolid& solid) {
+    const auto parsed = parse_smiles(solid.smiles);
+    const auto* molecule = std::get_if<Molecule>(&parsed);
+    if (molecule == nullptr) return false;
+    const std::vector<std::string> tokens = groups.perceive(*molecule);
+    return std::find(tokens.begin(), tokens.end(), "energetic") != tokens.end();
+  });
 }
 
 void predict_impurities(Inquiry& inquiry) {
@@ -325,7 +256,7 @@ void predict_impurities(Inquiry& inquiry) {
     const auto impurity =
         make_impurity(written, knowledge.library.groups(), knowledge.library.descriptor_scheme());
     if (!impurity) continue;
-    SolubilityPrior prior = predict(knowledge.model, model_input(*impurity, false));
+    SolubilityPrior prior = predict(knowledge.model, model_input(*impurity));
     if (!impurity->outside_model.empty()) widen(prior);
     ImpurityPrediction out;
     out.name = impurity->name;
@@ -338,6 +269,26 @@ void predict_impurities(Inquiry& inquiry) {
 }
 
 }  // namespace
+
+void report_learning(const Posterior& posterior, const SoluteFile& file, Findings& findings) {
+  if (!posterior.converged) {
+    const int first = posterior.reports.empty() ? 0 : posterior.reports.front().place;
+    findings.warning(place_of_entry(file, first),
+                     "the values and tubes of this file contradict each other so much that none was taken in: "
+                     "all numbers are the model's alone",
+                     "repeat the doubtful ones, or mark them `doubtful: true`");
+    return;
+  }
+  for (const ObservationReport& report : posterior.reports) {
+    if (std::abs(report.surprise) <= kToldSurprise) continue;
+    const double factor = std::pow(10.0, std::min(std::abs(report.surprise) * report.predicted_sd, 6.0));
+    const std::string against = report.contradicts ? posterior.reports[*report.contradicts].label
+                                                   : std::string("what the model expects");
+    findings.warning(place_of_entry(file, report.place),
+                     fmt::format("{} disagrees with {} by a factor of {:.0f}", report.label, against, factor),
+                     "repeat it, or mark it `doubtful: true`");
+  }
+}
 
 std::string evidence_key(const System& system, const Library& library) {
   std::vector<std::string> ids;
@@ -358,6 +309,17 @@ SoluteVocabulary vocabulary_of(const KnowledgeBase& knowledge) {
   out.residues = knowledge.library.residue_words();
   out.ban_words = knowledge.library.class_names();
   for (const char* hazard : {"carcinogenic", "mutagenic", "reprotoxic"}) out.ban_words.emplace_back(hazard);
+  const Library& library = knowledge.library;
+  out.solvent = [&library](const std::string& name) -> std::optional<NameFault> {
+    const SolventAnswer answer = parse_solvent(name, library);
+    if (answer.solvent) return std::nullopt;
+    return NameFault{answer.message, answer.help};
+  };
+  out.shelf = [&library, solvent = out.solvent](const std::string& name) {
+    return library.shelf(name) ? std::nullopt : solvent(name);
+  };
+  out.system = [&library](const std::string& name) { return fault_of_system(name, false, library); };
+  out.measured_system = [&library](const std::string& name) { return fault_of_system(name, true, library); };
   return out;
 }
 
@@ -376,7 +338,8 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
       make_reaction_setting(inquiry.solute, file.contains, moist, inquiry.aim, knowledge.library);
 
   if (!as_unknown) look_up_solid(inquiry, own);
-  inquiry.prior = predict(knowledge.model, input_with_tables(inquiry, as_unknown));
+  inquiry.prior = predict(knowledge.model, model_input(inquiry, as_unknown));
+  hide_explosives(inquiry.prior.similar, knowledge.library.groups());
   if (!inquiry.solute.outside_model.empty()) widen(inquiry.prior);
   inquiry.melting_point_k = inquiry.prior.melting_point_k;
   inquiry.melting_point_sd_k = inquiry.prior.melting_point_assumed ? kEstimatedMeltingPointSdK : 0;
@@ -389,14 +352,13 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
     inquiry.posterior.state =
         with_measured_enthalpies(inquiry.posterior.state, measured_enthalpies(inquiry));
   }
-  inquiry.posterior.converged = true;
 
   EvidenceReader reader(inquiry, own);
   reader.read();
   reader.read_tables();
-  if (!own.has_errors() && (!reader.values().empty() || !reader.tubes().empty())) {
+  if (!own.has_errors()) {
     inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
-    report_contradictions(inquiry.posterior, file, own);
+    report_learning(inquiry.posterior, file, own);
   }
   double molar_mass_sd = 0;
   if (molar_mass.low && molar_mass.high) {

@@ -69,7 +69,10 @@ struct Inquiry {
                                                   const AimOptions& options, bool as_unknown,
                                                   Findings& findings);
 
-/// Words that solute files may use, from the library.
+/// Warnings about observations of the file that were not taken in, or that disagree with the rest.
+void report_learning(const Posterior& posterior, const SoluteFile& file, Findings& findings);
+
+/// Words and names that solute files may use, from the library; `knowledge` must outlive them.
 [[nodiscard]] SoluteVocabulary vocabulary_of(const KnowledgeBase& knowledge);
 
 }  // namespace firstcrop

@@ -5,52 +5,12 @@
 #include <fmt/format.h>
 
 #include "base/error.hpp"
-#include "input/fields.hpp"
+#include "input/yaml_reader.hpp"
 #include "library/library_loader.hpp"
+#include "phase/group_contributions.hpp"
 
 namespace firstcrop {
 namespace {
-
-std::optional<UnifacParameters> load_group_contributions(const std::string& path, Findings& findings) {
-  const auto document = read_yaml(path, read_file(path), findings);
-  if (!document) return std::nullopt;
-  Fields file(*document, document->root(), "the file of group contributions", findings);
-  if (!check_format(file, "firstcrop group contributions 1")) return std::nullopt;
-  file.required_node("sources");
-  const YamlNode* groups = file.required_node("groups");
-  const YamlNode* interactions = file.required_node("interactions");
-  file.finish();
-  if (groups == nullptr || interactions == nullptr) return std::nullopt;
-  const auto rows = [&findings, &document](const YamlNode& table, const char* key) -> const YamlNode* {
-    const YamlNode* found = table.is_map() ? table.find(key) : nullptr;
-    if (found == nullptr || !found->is_scalar()) {
-      findings.error(document->place_of(table), fmt::format("the table `{}` is missing", key), {});
-      return nullptr;
-    }
-    return found;
-  };
-  const YamlNode* subgroups = rows(*groups, "rows");
-  const YamlNode* published = rows(*interactions, "published");
-  const YamlNode* corrected = rows(*interactions, "corrected");
-  const YamlNode* completed = rows(*interactions, "completed");
-  if (subgroups == nullptr || published == nullptr || corrected == nullptr || completed == nullptr)
-    return std::nullopt;
-  ParsedUnifac parsed = parse_unifac({.groups = subgroups->text,
-                                      .published = published->text,
-                                      .corrected = corrected->text,
-                                      .completed = completed->text});
-  for (const UnifacTableFault& fault : parsed.faults) {
-    const YamlNode* table = fault.table == UnifacTable::Groups      ? subgroups
-                            : fault.table == UnifacTable::Published ? published
-                            : fault.table == UnifacTable::Corrected ? corrected
-                                                                    : completed;
-    Place place = document->place_of(*table);
-    place.line += fault.line;
-    place.excerpt.clear();
-    findings.error(std::move(place), fault.message);
-  }
-  return std::move(parsed.parameters);
-}
 
 SolubilityModel load_model(const std::string& path, bool is_users, Findings& findings, bool& usable) {
   auto parsed = SolubilityModel::parse(read_file(path));

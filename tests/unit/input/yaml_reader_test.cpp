@@ -1,6 +1,7 @@
 #include "input/yaml_reader.hpp"
 
 #include <string>
+#include <utility>
 
 #include <doctest/doctest.h>
 
@@ -189,6 +190,65 @@ TEST_CASE("a colon inside a text is refused with the advice to quote it") {
 TEST_CASE("an unquoted SMILES that begins with a bracket is told as such") {
   const Finding finding = refused("smiles: [O-][N+](=O)c1ccccc1\n");
   CHECK(finding.message.find("SMILES") != std::string::npos);
+  CHECK(is_at(finding, 1, 9));
+  CHECK(finding.help == "write `smiles: \"[O-][N+](=O)c1ccccc1\"`");
+  CHECK(is_at(refused("a:\n- {b: c, smiles: [O-]C=O, d: e}\n"), 2, 18));
+}
+
+TEST_CASE("a value that is not there has its place behind its key or dash, not on the next line") {
+  const YamlDocument document = accepted("a:\nb: {c: , d: x}\ne:\n-   # to come\n- y\n");
+  CHECK(document.root().find("a")->line == 1);
+  CHECK(document.root().find("a")->column == 3);
+  CHECK(document.root().find("b")->find("c")->column == 7);
+  CHECK(document.root().find("e")->items[0].line == 4);
+  CHECK(document.root().find("e")->items[0].column == 1);
+  CHECK(accepted("a: null\nb: ~\n").root().find("a")->text == "null");
+}
+
+TEST_CASE("a quote or a bracket that is never closed is told where it stands, whatever comes behind") {
+  CHECK(is_at(refused("name: \"a jar\nsmiles: \"CCO\"\nnote: \"x\"\n"), 1, 7));
+  CHECK(is_at(refused("name: 'a jar\nsmiles: 'CCO'\n"), 1, 7));
+  CHECK(is_at(refused("x: {a: 1, b: 2\ny: 3 °C\n"), 1, 4));
+  CHECK(is_at(refused("x: [a, b\ny: 3 °C\n"), 1, 4));
+  CHECK(is_at(refused("x: {a: [1, 2}\n"), 1, 8));
+}
+
+TEST_CASE("text behind a closing quote or bracket is told at it") {
+  CHECK(is_at(refused("name: 'Anna's jar'\n"), 1, 12));
+  CHECK(is_at(refused("contains: [water] traces\n"), 1, 17));
+}
+
+TEST_CASE("brackets in comments, texts and blocks are not taken for open ones") {
+  CHECK(is_at(refused("a: 1 # [\nb: \"{\"\nc: |\n  [ {\nd: {e: 1\n"), 5, 4));
+}
+
+TEST_CASE("an anchor is told once") {
+  Findings findings;
+  CHECK_FALSE(read_yaml("a.yaml", "a: &b x\nc: &d [y]\n", findings));
+  CHECK(findings.size() == 2);
+}
+
+TEST_CASE("a comma that cuts a value is one finding, and the rest of the file is read") {
+  const auto cut = [](const std::string& text) {
+    Findings findings;
+    const auto document = read_yaml("a.yaml", text, findings);
+    REQUIRE(document);
+    REQUIRE(findings.size() == 1);
+    return std::pair{document->root().entries[0].second.cut_by_comma, findings.sorted().front().help};
+  };
+  CHECK(cut("{at: 25,5 °C, b: x}\n") == std::pair{true, std::string("write a decimal point: `25.5 °C`")});
+  CHECK(cut("{a: max(x, 3) > 2}\n").second == "separate arguments by `;`, or quote the whole value");
+  CHECK(cut("{a: very dark, nearly black, or so, b: x}\n").second ==
+        "quote the whole value: `\"very dark, nearly black\"`");
+  CHECK_FALSE(cut("{a: 6 g, insoluble}\n").first);
+  CHECK(accepted("{a: x, b: , c: y}\n").root().entries.size() == 3);
+}
+
+TEST_CASE("a file cannot begin with a sign that begins nothing") {
+  for (const char* text : {", a: b\n", "# x\n\n@a: b\n", "}\n", "%a\n", "`a: b\n", ": x\n", "? x\n"}) {
+    CAPTURE(text);
+    CHECK(refused(text).message.starts_with("no file begins with"));
+  }
 }
 
 TEST_CASE("line ends of Windows and a byte order mark change nothing") {

@@ -122,10 +122,13 @@ TEST_CASE("every unknown solvent is a finding at its place") {
   without.without = {"ethanoll"};
   CHECK(faults(SoluteFile{}, without)[0].place.path == "--without");
 
-  const auto in_file = faults(fixture::solute("aim:\n  shelf: [water, ethanoll]\n"));
+  AimOptions file;
+  file.shelf = "my-shelf.yaml";
+  file.shelf_file = {{"water", Place{"my-shelf.yaml", 1, 3, 5, "- water"}},
+                     {"ethanoll", Place{"my-shelf.yaml", 2, 3, 8, "- ethanoll"}}};
+  const auto in_file = faults(SoluteFile{}, file);
   REQUIRE(in_file.size() == 1);
-  CHECK(in_file[0].place.path == "solid.yaml");
-  CHECK(in_file[0].place.line == 4);
+  CHECK(in_file[0].place == file.shelf_file[1].place);
 }
 
 TEST_CASE("an empty shelf is a finding") {
@@ -139,7 +142,10 @@ TEST_CASE("a bath hardly colder than the heating limit is a finding") {
   AimOptions options;
   options.heating_limit_k = 310;
   options.bath_temperature_k = 300;
-  faults(SoluteFile{}, options);
+  CHECK(faults(SoluteFile{}, options)[0].place.path == "--bath");
+  const auto in_file = faults(fixture::solute("aim: {heating_limit: 40 °C, bath_temperature: 30 °C}\n"));
+  CHECK(in_file[0].place.path == "solid.yaml");
+  CHECK(in_file[0].place.line == 3);
   options.bath_temperature_k = 290;
   made(SoluteFile{}, options);
 }
