@@ -68,6 +68,8 @@ std::vector<WrittenWord> read_shelf_file(const std::string& path, Findings& find
   return out;
 }
 
+}  // namespace
+
 std::vector<std::string> parts_of(const std::string& text) {
   std::vector<std::string> out;
   for (std::size_t start = 0; start < text.size();) {
@@ -77,8 +79,6 @@ std::vector<std::string> parts_of(const std::string& text) {
   }
   return out;
 }
-
-}  // namespace
 
 void add_output_options(CLI::App& command, Options& options) {
   command.add_flag("--json", options.json, "Answer for machines on standard output, and nothing else there");

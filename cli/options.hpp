@@ -22,6 +22,9 @@ struct Options {
   std::string solute_file;
   std::string system;
   std::string against;
+  std::vector<std::string> systems;
+  std::string at;
+  std::string plot;
   std::string name;
   std::vector<std::string> files;
   std::optional<std::string> shelf;
@@ -51,6 +54,8 @@ void add_model_options(CLI::App& command, Options& options);
 /// Where to read data from: `--data`, else FIRSTCROP_DATA, else beside the installed program, else the source
 /// tree. Throws Error where none of them is a data folder.
 [[nodiscard]] std::string find_data_folder(const Options& options);
+/// The parts of a list `a,b,c`.
+[[nodiscard]] std::vector<std::string> parts_of(const std::string& text);
 [[nodiscard]] KnowledgeFiles knowledge_files(const Options& options);
 
 }  // namespace firstcrop::cli

@@ -340,7 +340,8 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
   if (!as_unknown) look_up_solid(inquiry, own);
   inquiry.prior = predict(knowledge.model, model_input(inquiry, as_unknown));
   hide_explosives(inquiry.prior.similar, knowledge.library.groups());
-  if (!inquiry.solute.outside_model.empty()) widen(inquiry.prior);
+  // What was measured on this very solid needs no caution about its kind.
+  if (!inquiry.solute.outside_model.empty() && !inquiry.prior.is_fitted_solid) widen(inquiry.prior);
   inquiry.melting_point_k = inquiry.prior.melting_point_k;
   inquiry.melting_point_sd_k = inquiry.prior.melting_point_assumed ? kEstimatedMeltingPointSdK : 0;
   inquiry.melting_point_origin = inquiry.prior.melting_point_assumed ? Origin::Assumed

@@ -83,6 +83,38 @@ double SystemSolubility::central_mole_fraction(double first_fraction) const {
   return std::min(std::pow(10.0, mixed_log10_mole_fraction(ends, first_fraction)), 1.0);
 }
 
+std::array<double, 2> SystemSolubility::levels_in(std::size_t scenario, double temperature_k,
+                                                  double molar_mass_g_mol) const {
+  const SolubilityScenarios& scenarios = inquiry_->scenarios;
+  std::array<double, 2> out{};
+  for (std::size_t i = 0; i < part_count_; ++i) {
+    out[i] = log10_molar_at(scenarios.levels[model_index_[i]][scenario],
+                            scenarios.enthalpies[model_index_[i]][scenario], temperature_k, molar_mass_g_mol);
+  }
+  return out;
+}
+
+MixtureEnds SystemSolubility::ends_of(const std::array<double, 2>& level, double molar_mass_g_mol) const {
+  return {std::log10(mole_fraction_from_log10_molar(level[0], molar_mass_g_mol, molar_volume_[0])),
+          std::log10(mole_fraction_from_log10_molar(level[1], molar_mass_g_mol, molar_volume_[1])),
+          molar_volume_[0], molar_volume_[1], molar_mass_g_mol};
+}
+
+NumberColumn SystemSolubility::cloud_ratio(double temperature_k, double saturation) const {
+  ScenarioValues out{};
+  std::uint64_t known = 0;
+  for (std::size_t k = 0; k < kScenarioCount && part_count_ == 2; ++k) {
+    const double molar_mass =
+        inquiry_->solute.molar_mass.value * inquiry_->scenarios.molar_mass_factor[k];
+    const auto ratio =
+        cloud_volume_ratio(ends_of(levels_in(k, temperature_k, molar_mass), molar_mass), saturation);
+    if (!ratio) continue;
+    out[k] = *ratio;
+    known |= std::uint64_t{1} << k;
+  }
+  return NumberColumn::of(out, known);
+}
+
 NumberColumn SystemSolubility::at(const NumberColumn& temperature_k) const {
   const SolubilityScenarios& scenarios = inquiry_->scenarios;
   const double mean_molar_mass = inquiry_->solute.molar_mass.value;
@@ -101,18 +133,12 @@ NumberColumn SystemSolubility::at(const NumberColumn& temperature_k) const {
     const double temperature = temperature_k.at(k);
     if ((temperature_k.known >> k & 1U) == 0U || !(temperature > 0)) continue;
     const double molar_mass = mean_molar_mass * scenarios.molar_mass_factor[k];
-    std::array<double, 2> level{};
-    for (std::size_t i = 0; i < part_count_; ++i) {
-      level[i] = log10_molar_at(scenarios.levels[model_index_[i]][k],
-                                scenarios.enthalpies[model_index_[i]][k], temperature, molar_mass);
-    }
+    const std::array<double, 2> level = levels_in(k, temperature, molar_mass);
     if (part_count_ == 1) {
       out[k] = told(per_solvent_from_log10_molar(level[0], molar_mass));
       continue;
     }
-    const MixtureEnds ends{std::log10(mole_fraction_from_log10_molar(level[0], molar_mass, molar_volume_[0])),
-                           std::log10(mole_fraction_from_log10_molar(level[1], molar_mass, molar_volume_[1])),
-                           molar_volume_[0], molar_volume_[1], molar_mass};
+    const MixtureEnds ends = ends_of(level, molar_mass);
     const double error =
         mixing_rule_sd(contrast(ends), first_fraction_) * (mixture_mean + mixture_sd * (*mixture_score)[k]);
     out[k] = told(mixed_per_solvent_mg_ml(ends, first_fraction_) * std::pow(10.0, error));

@@ -6,6 +6,7 @@
 
 #include "facts/fact_value.hpp"
 #include "solubility/curve.hpp"
+#include "solubility/mixture.hpp"
 #include "systems/inquiry.hpp"
 
 namespace firstcrop {
@@ -18,6 +19,10 @@ class SystemSolubility {
 
   /// mg per mL of solvent in every scenario at a temperature [K]; unknown where the temperature is.
   [[nodiscard]] NumberColumn at(const NumberColumn& temperature_k) const;
+  /// mL of the second solvent per mL of the first at which a solution with `saturation` (above 0, at most 1) of
+  /// what the first holds becomes saturated, in every scenario; unknown where the mixture stays clear. The
+  /// first must be the better one.
+  [[nodiscard]] NumberColumn cloud_ratio(double temperature_k, double saturation) const;
   /// mg per mL of solvent at the means of all that is uncertain; `first_fraction` is the volume fraction of
   /// the first.
   [[nodiscard]] double central_at(double temperature_k, double first_fraction) const;
@@ -28,6 +33,10 @@ class SystemSolubility {
 
  private:
   SystemSolubility(const Inquiry& inquiry, const System& system);
+  /// log10 mol/L of each part in one scenario.
+  [[nodiscard]] std::array<double, 2> levels_in(std::size_t scenario, double temperature_k,
+                                                double molar_mass_g_mol) const;
+  [[nodiscard]] MixtureEnds ends_of(const std::array<double, 2>& level, double molar_mass_g_mol) const;
   [[nodiscard]] double central_log10_mole_fraction(std::size_t part, double temperature_k) const;
 
   const Inquiry* inquiry_;
