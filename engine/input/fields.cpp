@@ -257,7 +257,8 @@ std::vector<const YamlNode*> Fields::scalar_list(std::string_view key, bool acce
   }
   for (const YamlNode& item : found->items) {
     if (!item.is_scalar() || trimmed(item.text).empty()) {
-      error(item, fmt::format("`{}` is a list of words; {} stands here", key, kind_of(item)), {});
+      error(item, fmt::format("`{}` is a list of words; {} stands here", key, kind_of(item)),
+            "write a word here, or delete the entry");
     } else {
       out.push_back(&item);
     }

@@ -29,7 +29,7 @@ bool is_energetic(const std::string& smiles) {
 TEST_CASE("names of solvents are told together with all else that is wrong with a file") {
   const auto findings = findings_of(
       "melting_point: 81\n"
-      "known:\n- {system: etanol, at: 25 °C, solubility: 30 mg/mL}\n"
+      "known:\n- {system: ethanoll, at: 25 °C, solubility: 30 mg/mL}\n"
       "- {system: ethanol+water, at: 25 °C, solubility: 30 mg/mL}\n"
       "published:\n- {system: tolune, outcome: work}\n"
       "trials:\n- {system: heptan, mass: 50 mg, volume: 0.5 mL, hot: all}\n"
