@@ -2,6 +2,8 @@
 #include <cstdio>
 #include <exception>
 #include <functional>
+#include <optional>
+#include <string>
 #include <vector>
 
 #include <fmt/format.h>
@@ -50,14 +52,34 @@ int deliver(const Answer& answer) {
   return answer.exit_code;
 }
 
+struct UnknownOption {
+  std::string typed;
+  std::optional<std::string> near;
+};
+
+std::optional<UnknownOption> unknown_option(CLI::App& app, const std::string& command, int argument_count,
+                                            char** arguments) {
+  std::vector<std::string> known;
+  for (const CLI::Option* option : app.get_subcommand(command)->get_options()) {
+    for (const std::string& name : option->get_lnames()) known.push_back("--" + name);
+  }
+  for (int i = 2; i < argument_count; ++i) {
+    std::string typed = arguments[i];
+    typed.resize(std::min(typed.find('='), typed.size()));
+    if (!typed.starts_with("--") || std::find(known.begin(), known.end(), typed) != known.end()) continue;
+    return UnknownOption{typed, nearest_name(typed, known)};
+  }
+  return std::nullopt;
+}
+
 int run(int argument_count, char** arguments) {
   CLI::App app{"Chooses, checks and explains solvents for recrystallization.", "firstcrop"};
   app.set_version_flag("--version", std::string("firstcrop ") + FIRSTCROP_VERSION);
   app.require_subcommand(1);
   app.footer(
       "Example: firstcrop rank jar7.yaml\n"
-      "The safety data sheet, local rules and trained supervision decide; this program only points out what "
-      "is well known.");
+      "The safety data sheet, local rules and trained supervision decide; this program only\n"
+      "points out what is well known.");
   Options options;
   const Command* chosen = nullptr;
   for (const Command& command : commands()) {
@@ -73,9 +95,18 @@ int run(int argument_count, char** arguments) {
     for (const Command& command : commands()) names.emplace_back(command.name);
     std::string message = fault.what();
     std::string help = "`firstcrop --help` lists commands, `firstcrop COMMAND --help` options";
-    if (argument_count > 1 && std::find(names.begin(), names.end(), arguments[1]) == names.end()) {
-      if (const auto near = nearest_name(arguments[1], names))
-        help = fmt::format("did you mean `firstcrop {}`?", *near);
+    const std::string first = argument_count > 1 ? arguments[1] : "";
+    if (first.empty() || first.starts_with('-')) {
+      // Nothing to add.
+    } else if (std::find(names.begin(), names.end(), first) == names.end()) {
+      message = fmt::format("there is no command `{}`", first);
+      if (const auto near = nearest_name(first, names)) help = fmt::format("did you mean `firstcrop {}`?", *near);
+    } else {
+      help = fmt::format("`firstcrop {} --help` lists its options", first);
+      if (const auto unknown = unknown_option(app, first, argument_count, arguments)) {
+        message = fmt::format("`{}` is no option of `{}`", unknown->typed, first);
+        if (unknown->near) help = fmt::format("did you mean `{}`?", *unknown->near);
+      }
     }
     write_all(stderr, fmt::format("command line: error: {}\nhelp: {}\n", message, help));
     return kBadInput;

@@ -52,10 +52,10 @@ struct Wanted {
   std::vector<System> pairs;    ///< over their composition
 };
 
-Wanted read_systems(const Options& options, const Inquiry& inquiry, Findings& findings) {
+Wanted read_systems(const Options& options, const Library& library, Findings& findings) {
   Wanted out;
   for (const std::string& text : options.systems) {
-    SystemAnswer answer = parse_system(text, inquiry.knowledge->library);
+    SystemAnswer answer = parse_system(text, library);
     const Place place{"SYSTEM", 0, 0, 1, {}};
     if (!answer.system) {
       findings.error(place, answer.message, answer.help);
@@ -65,9 +65,6 @@ Wanted read_systems(const Options& options, const Inquiry& inquiry, Findings& fi
       out.singles.push_back(answer.system->system);
     }
     if (answer.system && !answer.system->remark.empty()) findings.warning(place, answer.system->remark);
-  }
-  if (options.systems.empty()) {
-    for (const SolventId solvent : inquiry.aim.shelf.solvents) out.singles.push_back(System{{solvent}, 1});
   }
   return out;
 }
@@ -183,9 +180,13 @@ Answer run_solubility(const Options& options) {
   }
   const std::vector<double> asked = read_temperatures(options.at, findings);
   const auto bench = make_bench(options, findings);
-  if (!bench->judge) return bad_input(findings);
+  if (!bench->knowledge) return bad_input(findings);
+  Wanted wanted = read_systems(options, bench->knowledge->library, findings);
+  if (!bench->judge || findings.has_errors()) return bad_input(findings);
   const Inquiry& inquiry = *bench->inquiry;
-  const Wanted wanted = read_systems(options, inquiry, findings);
+  if (options.systems.empty()) {
+    for (const SolventId solvent : inquiry.aim.shelf.solvents) wanted.singles.push_back(System{{solvent}, 1});
+  }
   SolubilityAnswer answer;
   answer.temperatures_k = asked;
   if (asked.empty()) {
@@ -214,6 +215,7 @@ Answer run_solubility(const Options& options) {
   out.text = options.json ? solubility_json(inquiry, answer, FIRSTCROP_VERSION,
                                             data_fingerprint(find_data_folder(options)), out.findings)
                           : solubility_text(inquiry, answer, terminal_style());
+  if (!drawn.empty() && !options.json) out.text += fmt::format("Curves drawn in {}\n", options.plot);
   return out;
 }
 
