@@ -111,6 +111,11 @@ std::string solubility_text(const Inquiry& inquiry, const SolubilityAnswer& answ
     out += "\nSolubility, mg per mL of solvent\n" + singles_table(inquiry, answer);
   }
   for (const PairSolubility& pair : answer.pairs) out += "\n" + pair_table(inquiry, answer, pair);
+  const std::vector<std::string> like = like_lines(inquiry);
+  if (!like.empty()) {
+    out += "\nSolubilities lean on\n";
+    for (const std::string& line : like) out += wrapped(line, 2, 4);
+  }
   out += "\nRanges hold 8 times in 10, laboratory scatter included; nobody can tell more than 1500 mg/mL.\n";
   return out;
 }

@@ -63,6 +63,14 @@ std::string verdict_line(const SystemJudge& judge, const JudgedSystem& judged, c
   return out + "\n";
 }
 
+std::string like_text(const Inquiry& inquiry) {
+  const std::vector<std::string> like = like_lines(inquiry);
+  if (like.empty()) return {};
+  std::string out = "\nSolubilities lean on\n";
+  for (const std::string& line : like) out += wrapped(line, 2, 4);
+  return out;
+}
+
 std::string numbers(const SystemJudge& judge, const JudgedSystem& judged) {
   Table table({{""}, {""}, {""}});
   const auto add = [&](const char* label, const char* fact, const char* unit) {
@@ -213,7 +221,7 @@ std::string why_text(const SystemJudge& judge, const JudgedSystem& judged, const
   out += "\n" + verdict_line(judge, judged, style);
   const std::string reason = main_reason(judged);
   if (!reason.empty()) out += wrapped(reason, 2, 2);
-  out += "\n" + numbers(judge, judged) + "\n" + rules_table(judge, judged, style);
+  out += "\n" + numbers(judge, judged) + like_text(judge.inquiry()) + "\n" + rules_table(judge, judged, style);
   const std::string advice = advice_text(judged);
   if (!advice.empty()) out += "\n" + style.strong("Advice") + "\n" + advice;
   const std::string cautions = cautions_text(judge, {&judged}, CautionLevel::Note, style);

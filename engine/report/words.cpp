@@ -7,6 +7,7 @@
 #include <fmt/ranges.h>
 
 #include "report/table.hpp"
+#include "systems/solubility_rows.hpp"
 
 namespace firstcrop {
 namespace {
@@ -237,6 +238,11 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
     if (!names.empty()) basis += fmt::format("; most like {}", fmt::join(names, ", "));
   }
   out.push_back(basis + ".");
+  if (const auto nearest = reach(inquiry); !measured && nearest && *nearest < kFarFromAllSolids) {
+    out.push_back(fmt::format("No measured solid is much like it (nearest {:.2f}): a test tube tells more than "
+                              "these numbers.",
+                              *nearest));
+  }
   if (inquiry.known_parent) {
     out.push_back(
         fmt::format("Our tables have {} itself. A salt, hydrate or solvate of it dissolves otherwise, so its "
@@ -254,6 +260,20 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
       out.push_back(fmt::format("{} was believed to {:.0f} % only: it disagrees with the rest.", report.label,
                                 report.weight * 100));
     }
+  }
+  return out;
+}
+
+std::vector<std::string> like_lines(const Inquiry& inquiry) {
+  constexpr std::size_t kShown = 8;
+  std::vector<std::string> out;
+  for (const SimilarSolid& solid : inquiry.prior.similar) {
+    std::vector<std::string> solvents = solid.solvents;
+    const std::size_t further = solvents.size() > kShown ? solvents.size() - kShown : 0;
+    solvents.resize(solvents.size() - further);
+    out.push_back(fmt::format("like {} ({:.2f}), measured in {}{}", solid.name.empty() ? solid.smiles : solid.name,
+                              solid.similarity, fmt::join(solvents, ", "),
+                              further > 0 ? fmt::format(" and {} more", further) : ""));
   }
   return out;
 }

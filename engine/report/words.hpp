@@ -33,4 +33,7 @@ struct Style {
 /// What a person should know of the solid before reading: melting point, mass, what it was predicted from.
 [[nodiscard]] std::vector<std::string> heading(const Inquiry& inquiry);
 
+/// The measured solids that the prediction leans on most: `like 3-methylbenzoic acid (0.94), measured in ...`.
+[[nodiscard]] std::vector<std::string> like_lines(const Inquiry& inquiry);
+
 }  // namespace firstcrop

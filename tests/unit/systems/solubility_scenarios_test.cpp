@@ -53,7 +53,7 @@ TEST_CASE("the draws have the means and the covariance of the state") {
 }
 
 TEST_CASE("the spread of every level and enthalpy of a real solid is drawn") {
-  const Inquiry inquiry = fixture::inquiry(fixture::solute("smiles: \"O=C(O)c1ccccc1\"\n"));
+  const Inquiry inquiry = fixture::inquiry(fixture::solute("smiles: \"O=C(O)c1ccccc1\"\n"), {}, true);
   const SolubilityState& state = inquiry.posterior.state;
   for (std::size_t s = 0; s < state.solvent_count; ++s) {
     INFO(fixture::knowledge().model.solvent_ids()[s]);
