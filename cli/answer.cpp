@@ -13,6 +13,19 @@
 
 namespace firstcrop::cli {
 
+namespace {
+
+std::optional<SoluteFile> solute_of(const Options& options, const KnowledgeBase& knowledge, Findings& findings) {
+  if (options.solute_file.empty()) {
+    SoluteFile nameless;
+    nameless.name = "any solid";
+    return nameless;
+  }
+  return read_solute_file(options.solute_file, read_file(options.solute_file), vocabulary_of(knowledge), findings);
+}
+
+}  // namespace
+
 std::unique_ptr<Bench> make_bench(const Options& options, Findings& findings) {
   auto bench = std::make_unique<Bench>();
   bench->catalogue = make_catalogue();
@@ -27,8 +40,7 @@ std::unique_ptr<Bench> make_bench(const Options& options, Findings& findings) {
   bench->book = book.get();
   findings.append(rule_findings);
   if (!bench->knowledge) return bench;
-  const auto solute = read_solute_file(options.solute_file, read_file(options.solute_file),
-                                       vocabulary_of(*bench->knowledge), findings);
+  const auto solute = solute_of(options, *bench->knowledge, findings);
   if (!solute) {
     // The names that options hold are looked up all the same, so that one run tells all.
     static_cast<void>(make_aim(SoluteFile{}, aim, bench->knowledge->library, findings));

@@ -32,7 +32,8 @@ struct Bench {
   std::optional<SystemJudge> judge;
 };
 
-/// Loads library, rules and solute file and works out the inquiry. `judge` is absent where anything was
+/// Loads library, rules and solute file (without one: a solid of which nothing is known) and works out the
+/// inquiry. `judge` is absent where anything was
 /// wrong.
 [[nodiscard]] std::unique_ptr<Bench> make_bench(const Options& options, Findings& findings);
 

@@ -15,6 +15,9 @@ void declare_rank(CLI::App& command, Options& options);
 void declare_why(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_why(const Options& options);
 
+void declare_pair(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_pair(const Options& options);
+
 void declare_solubility(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solubility(const Options& options);
 

@@ -22,6 +22,9 @@ struct Options {
   std::string solute_file;
   std::string system;
   std::string against;
+  std::string first;
+  std::string second;
+  std::string ratio;
   std::vector<std::string> systems;
   std::string at;
   std::string plot;

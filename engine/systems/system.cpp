@@ -25,14 +25,25 @@ std::optional<double> plain_number(std::string_view text) {
   return parsed.quantity.middle();
 }
 
-// `60:40`, parts of 100; any two positive parts that add up to 100 or to 1 or are small whole numbers count.
-std::optional<double> ratio_of(std::string_view text) {
+struct Ratio {
+  double first = 0;
+  double second = 0;
+  [[nodiscard]] double first_fraction() const { return first / (first + second); }
+  // Looks like parts of a hundred, and is not: a slip of the pen.
+  [[nodiscard]] bool misses_hundred() const {
+    const double sum = first + second;
+    return sum > 80 && sum < 120 && std::abs(sum - 100) > 0.5;
+  }
+};
+
+// `60:40`: any two positive volumes.
+std::optional<Ratio> ratio_of(std::string_view text) {
   const std::size_t colon = text.find(':');
   if (colon == std::string_view::npos) return std::nullopt;
   const auto first = plain_number(text.substr(0, colon));
   const auto second = plain_number(text.substr(colon + 1));
   if (!first || !second || *first <= 0 || *second <= 0) return std::nullopt;
-  return *first / (*first + *second);
+  return Ratio{*first, *second};
 }
 
 std::string percent(double fraction) {
@@ -120,13 +131,18 @@ SystemAnswer parse_system(std::string_view text, const Library& library) {
   }
   if (at != std::string_view::npos) {
     if (!written.system.is_pair()) return fail("a single solvent has no ratio", "leave out `@...`");
-    const auto fraction = ratio_of(text.substr(at + 1));
-    if (!fraction) {
+    const auto ratio = ratio_of(text.substr(at + 1));
+    if (!ratio) {
       return fail(fmt::format("`{}` is not a ratio by volume", text.substr(at + 1, 40)),
                   "write e.g. `@60:40`");
     }
-    written.system.first_fraction = *fraction;
+    written.system.first_fraction = ratio->first_fraction();
     written.ratio_stated = true;
+    if (ratio->misses_hundred()) {
+      written.remark += fmt::format("{}the parts of `{}` add up to {:g}; read as {} volumes to {}",
+                                    written.remark.empty() ? "" : "; ", text.substr(at + 1), ratio->first + ratio->second,
+                                    ratio->first, ratio->second);
+    }
   } else if (written.system.is_pair()) {
     written.system.first_fraction = 0.5;
   }

@@ -1,0 +1,79 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "phase/boiling_down.hpp"
+#include "phase/phase_model.hpp"
+#include "ranking/rank.hpp"
+#include "systems/system_phases.hpp"
+
+namespace firstcrop {
+
+/// Whether a pair is one liquid in every proportion at one temperature.
+struct PairPhases {
+  double temperature_k = 0;
+  double one_liquid = 0;  ///< chance
+  std::string evidence;   ///< published, calculated, class
+  std::string source;
+  MutualSolubility limits;  ///< where it probably parts
+};
+
+/// Boiling point at one composition.
+struct PairBoiling {
+  double first_fraction = 0;  ///< by volume before mixing
+  std::optional<double> temperature_k;
+  bool two_liquids = false;
+};
+
+/// A solvent that could stand in for one of the two.
+struct StandIn {
+  SolventId replaces;
+  SolventId solvent;
+  double one_liquid = 0;  ///< chance with the one that stays, at room temperature
+};
+
+/// What a solid adds to the study of a pair.
+struct PairForSolid {
+  JudgedSystem judged;  ///< at its best ratio, or the one asked for; the better solvent first
+  RatioWindow window;
+  std::optional<Quantity> cloud_volume;  ///< mL of the poorer per mL of the better, from a hot solution at 80 %
+  std::optional<System> best_single;     ///< of the shelf
+  std::optional<Quantity> single_recovery_limit;
+};
+
+/// Everything that is known or calculated about two solvents together, the first named one first, or the better
+/// one where a solid is in question.
+struct PairStudy {
+  System pair;  ///< at the ratio asked for
+  double pressure_kpa = 101.325;
+  std::vector<PairPhases> phases;  ///< bath, 25 °C, hot
+  std::optional<double> critical_temperature_k;
+  bool critical_from_memory = false;
+  std::vector<PairBoiling> boiling;  ///< by tenths of volume
+  std::optional<PairAzeotrope> azeotrope;
+  std::optional<double> azeotrope_volume_fraction;  ///< of the first
+  BoilingDown drift;                                ///< of the pair at its ratio: 10, 30, 50 % boiled off
+  std::array<std::optional<double>, 2> flash_point_k;
+  std::optional<double> lowest_flash_point_k;  ///< of the mixtures between
+  double lowest_flash_fraction = 0;
+  Reaction reaction;
+  JudgedSystem judged;  ///< by rules that ask about solvents and pair only, where there is no solid
+  std::optional<PairForSolid> solid;
+  std::vector<StandIn> stand_ins;  ///< where the pair parts or reacts
+
+  [[nodiscard]] bool parts() const;   ///< probably two liquids at one of the temperatures
+  [[nodiscard]] bool reacts() const;  ///< dangerous or simply no longer the same solvents
+};
+
+/// Studies a pair. `with_solid`: the inquiry of the judge holds a real solid and not a nameless one.
+/// `ratio_stated`: the composition of `pair` is asked for; else an even mixture, or with a solid the best one.
+[[nodiscard]] PairStudy study_pair(const SystemJudge& judge, const System& pair, bool ratio_stated,
+                                   bool with_solid);
+
+/// What the rules say that look at nothing but the two solvents, the pair and the aim.
+[[nodiscard]] bool speaks_of_solvents_only(const RuleOutcome& outcome);
+
+}  // namespace firstcrop
