@@ -67,21 +67,35 @@ std::optional<OneLiquid> PhaseModel::one_liquid(SolventId first, SolventId secon
   return firstcrop::one_liquid(record, at_record, here, temperature_k);
 }
 
-std::optional<OneLiquid> PhaseModel::one_liquid_at(SolventId first, SolventId second, double temperature_k,
-                                                   double first_volume_fraction) const {
-  auto answer = one_liquid(first, second, temperature_k);
-  if (!answer || first_volume_fraction <= 0 || first_volume_fraction >= 1)
-    return answer ? std::optional(OneLiquid{1, answer->basis}) : std::nullopt;
-  constexpr double kSure = 0.999;
+double OneLiquidByRatio::chance_at(double first_volume_fraction) const {
+  if (first_volume_fraction <= 0 || first_volume_fraction >= 1) return 1;
+  if (!limits) return everywhere.chance;
+  const double first_mass = first_volume_fraction * first_density_g_ml;
+  const double weight_percent =
+      100 * first_mass / (first_mass + (1 - first_volume_fraction) * second_density_g_ml);
+  return chance_of_one_liquid_at(everywhere.chance, *limits, weight_percent);
+}
+
+std::optional<OneLiquidByRatio> PhaseModel::one_liquid_by_ratio(SolventId first, SolventId second,
+                                                                double temperature_k, double sure) const {
+  const auto answer = one_liquid(first, second, temperature_k);
+  if (!answer) return std::nullopt;
+  OneLiquidByRatio out{*answer, std::nullopt, 1, 1};
   const auto& density_1 = library_.solvent(first).density_25c_g_ml;
   const auto& density_2 = library_.solvent(second).density_25c_g_ml;
-  if (answer->chance >= kSure || first == second || !density_1 || !density_2) return answer;
-  const double first_mass = first_volume_fraction * density_1->value;
-  const double weight_percent =
-      100 * first_mass / (first_mass + (1 - first_volume_fraction) * density_2->value);
-  answer->chance = chance_of_one_liquid_at(answer->chance, mutual_solubility(first, second, temperature_k),
-                                           weight_percent);
-  return answer;
+  if (answer->chance >= sure || first == second || !density_1 || !density_2) return out;
+  out.limits = mutual_solubility(first, second, temperature_k);
+  out.first_density_g_ml = density_1->value;
+  out.second_density_g_ml = density_2->value;
+  return out;
+}
+
+std::optional<OneLiquid> PhaseModel::one_liquid_at(SolventId first, SolventId second, double temperature_k,
+                                                   double first_volume_fraction) const {
+  constexpr double kSure = 0.999;
+  const auto by_ratio = one_liquid_by_ratio(first, second, temperature_k, kSure);
+  if (!by_ratio) return std::nullopt;
+  return OneLiquid{by_ratio->chance_at(first_volume_fraction), by_ratio->everywhere.basis};
 }
 
 MutualSolubility PhaseModel::mutual_solubility(SolventId first, SolventId second,

@@ -44,6 +44,16 @@ struct MixtureBoiling {
   std::vector<SolventId> components;
 };
 
+/// Chance of one liquid at a temperature as it changes with the ratio.
+struct OneLiquidByRatio {
+  OneLiquid everywhere;                    ///< in every proportion
+  std::optional<MutualSolubility> limits;  ///< nothing: the chance is that of every proportion
+  double first_density_g_ml = 1;
+  double second_density_g_ml = 1;
+  /// At a volume fraction of the first, measured before mixing; 1 at the ends.
+  [[nodiscard]] double chance_at(double first_volume_fraction) const;
+};
+
 /// The library's solvents as liquids: joins records and tables with the calculation. Where solvents lack
 /// groups, vapour pressures or densities the answers are absent, or marked ideal. A cheap value.
 class PhaseModel {
@@ -63,6 +73,11 @@ class PhaseModel {
   /// record nor calculation exists. A solvent with itself is one liquid.
   [[nodiscard]] std::optional<OneLiquid> one_liquid(SolventId first, SolventId second,
                                                     double temperature_k) const;
+
+  /// The same for every ratio at one temperature. Where the pair is at least `sure` to be one liquid in every
+  /// proportion, the limits are not calculated.
+  [[nodiscard]] std::optional<OneLiquidByRatio> one_liquid_by_ratio(SolventId first, SolventId second,
+                                                                    double temperature_k, double sure) const;
 
   /// The same at a volume fraction of the first, measured before mixing.
   [[nodiscard]] std::optional<OneLiquid> one_liquid_at(SolventId first, SolventId second,

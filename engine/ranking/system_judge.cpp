@@ -10,7 +10,10 @@
 namespace firstcrop {
 namespace {
 
-constexpr int kRatioSteps = 10;
+// Volume fractions of the good solvent that are tried.
+constexpr std::array<double, 11> kRatios{0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95};
+// From this chance on a pair counts as one liquid at every ratio.
+constexpr double kAsGoodAsOneLiquid = 0.98;
 // Ratios whose usefulness is at least this share of the best one's are told as the window.
 constexpr double kWindowShare = 0.9;
 
@@ -62,33 +65,45 @@ System SystemJudge::with_good_first(System system) const {
 
 ChosenPair SystemJudge::choose_ratio(SolventId first, SolventId second) const {
   const FactReference usefulness = catalogue_->find("system.usefulness").value();
+  const FactReference cold = catalogue_->find("system.cold_temperature").value();
   ChosenPair out;
   out.system = with_good_first(System{{first, second}, 0.5});
   System system = out.system;
   FactFrame frame = frames_->frame_for(system);
-  std::array<double, kRatioSteps> useful{};
-  int best = kRatioSteps / 2;
-  for (int step = 1; step < kRatioSteps; ++step) {
-    frames_->set_first_fraction(frame, system, static_cast<double>(step) / kRatioSteps);
-    central_.run_for(frame, {usefulness});
-    const auto* value = std::get_if<NumberColumn>(&frame.get(usefulness).value);
-    const auto index = static_cast<std::size_t>(step);
-    useful[index] = value != nullptr && value->known != 0 ? value->at(0) : 0;
-  }
-  for (int step = 1; step < kRatioSteps; ++step) {
-    if (useful[static_cast<std::size_t>(step)] > useful[static_cast<std::size_t>(best)] + 1e-9) best = step;
-  }
-  const double most = useful[static_cast<std::size_t>(best)];
-  const auto is_good = [&](int step) {
-    return step >= 1 && step < kRatioSteps && useful[static_cast<std::size_t>(step)] >= kWindowShare * most;
+  const auto number = [&frame](const FactReference& fact) -> std::optional<double> {
+    const auto* value = std::get_if<NumberColumn>(&frame.get(fact).value);
+    return value != nullptr && value->known != 0 ? std::optional(value->at(0)) : std::nullopt;
   };
-  int from = best;
-  int to = best;
-  while (is_good(from - 1)) --from;
-  while (is_good(to + 1)) ++to;
-  out.system.first_fraction = static_cast<double>(best) / kRatioSteps;
-  out.window = {static_cast<double>(from) / kRatioSteps, static_cast<double>(to) / kRatioSteps};
-  out.usefulness = most;
+  std::array<double, kRatios.size()> useful{};
+  std::array<double, kRatios.size()> one_liquid{};
+  for (std::size_t step = 0; step < kRatios.size(); ++step) {
+    frames_->set_first_fraction(frame, system, kRatios[step]);
+    central_.run_for(frame, {usefulness, cold});
+    useful[step] = number(usefulness).value_or(0);
+  }
+  // Two liquids come on cooling first, so the cold temperature of the last ratio serves for all.
+  const double temperature_k = number(cold).value_or(inquiry_->aim.bath_temperature_k);
+  const auto by_ratio = inquiry_->knowledge->phase.one_liquid_by_ratio(system.solvents[0], system.solvents[1],
+                                                                       temperature_k, kAsGoodAsOneLiquid);
+  for (std::size_t step = 0; step < kRatios.size(); ++step) {
+    one_liquid[step] = by_ratio ? by_ratio->chance_at(kRatios[step]) : 1;
+    useful[step] *= one_liquid[step];
+  }
+  std::size_t best = kRatios.size() / 2;
+  for (std::size_t step = 0; step < kRatios.size(); ++step) {
+    if (useful[step] > useful[best] + 1e-9) best = step;
+  }
+  // The window ends where the ratio serves clearly worse, and before the gap.
+  const auto is_good = [&](std::size_t step) {
+    return useful[step] >= kWindowShare * useful[best] && one_liquid[step] >= kWindowShare * one_liquid[best];
+  };
+  std::size_t from = best;
+  std::size_t to = best;
+  while (from > 0 && is_good(from - 1)) --from;
+  while (to + 1 < kRatios.size() && is_good(to + 1)) ++to;
+  out.system.first_fraction = kRatios[best];
+  out.window = {kRatios[from], kRatios[to]};
+  out.usefulness = useful[best];
   return out;
 }
 

@@ -24,7 +24,8 @@ struct JudgedSystem {
   std::optional<RatioWindow> window;  ///< of a pair
 };
 
-/// A pair with the ratio that solubility alone makes best, and how useful it is there at the means.
+/// A pair with the ratio that solubility and the chance of one liquid make best, and their product there at
+/// the means.
 struct ChosenPair {
   System system;
   RatioWindow window;
@@ -40,7 +41,7 @@ class SystemJudge {
 
   /// Puts the better solvent of a pair first.
   [[nodiscard]] System with_good_first(System system) const;
-  /// The best ratio of two solvents in tens of percent.
+  /// The best ratio of two solvents in tens of percent, or 5 % of one of them.
   [[nodiscard]] ChosenPair choose_ratio(SolventId first, SolventId second) const;
   /// Verdict, score and chance.
   [[nodiscard]] JudgedSystem judge(const System& system) const;

@@ -54,11 +54,14 @@ void add(std::vector<CautionLine>& lines, CautionLine line) {
 }
 
 bool comes_first(const CautionLine& left, const CautionLine& right) {
+  const bool left_danger = left.level == CautionLevel::Danger;
+  const bool right_danger = right.level == CautionLevel::Danger;
+  if (left_danger != right_danger) return left_danger;
   const bool left_always = left.step == "always";
   const bool right_always = right.step == "always";
   if (left_always != right_always) return right_always;
   if (left.level != right.level) return gravity(left.level) < gravity(right.level);
-  return left.step < right.step;
+  return place_in_work(left.step) < place_in_work(right.step);
 }
 
 }  // namespace

@@ -53,23 +53,163 @@ std::string list_of_systems(const SystemJudge& judge, const Ranking& ranking, co
   return out;
 }
 
-std::string refused_text(const SystemJudge& judge, const Ranking& ranking, const Style& style) {
+// Refusals that one sentence serves. `before` and `after` stand around the solvent that the sentence names;
+// where it names none, or speaks of both solvents of a pair, all of it stands in `after`.
+struct RefusalGroup {
+  std::string rule;
+  std::string before;
+  std::string after;
+  bool names_solvent = false;
+  bool is_of_pairs = false;
+  bool is_excluded = false;
+  std::vector<const RefusedSystem*> systems;
+};
+
+RefusalGroup outline_of(const SystemJudge& judge, const RefusedSystem& refused) {
+  RefusalGroup out;
+  const JudgedSystem& judged = refused.judged;
+  out.rule = refused.rule;
+  out.is_of_pairs = judged.system.is_pair();
+  out.is_excluded = judged.judgement.excluded;
+  out.after = refused.text;
+  if (judged.judgement.chance && !out.is_excluded) {
+    out.after += fmt::format(" (chance {})", percent(*judged.judgement.chance));
+  }
+  const std::vector<std::string> names = judge.names_of(judged.system).components;
+  const std::string name =
+      out.is_of_pairs ? fmt::format("{} and {}", names.front(), names.back()) : names.front();
+  const std::size_t at = out.after.find(name);
+  if (at == std::string::npos) return out;
+  if (out.is_of_pairs) {
+    out.after.replace(at, name.size(), "the two");
+  } else {
+    out.names_solvent = true;
+    out.before = out.after.substr(0, at);
+    out.after.erase(0, at + name.size());
+  }
+  return out;
+}
+
+std::vector<RefusalGroup> group(const SystemJudge& judge, const std::vector<const RefusedSystem*>& refused) {
+  std::vector<RefusalGroup> out;
+  for (const RefusedSystem* one : refused) {
+    RefusalGroup own = outline_of(judge, *one);
+    const auto same = std::find_if(out.begin(), out.end(), [&own](const RefusalGroup& known) {
+      return known.rule == own.rule && known.before == own.before && known.after == own.after &&
+             known.is_of_pairs == own.is_of_pairs;
+    });
+    RefusalGroup& place = same == out.end() ? out.emplace_back(std::move(own)) : *same;
+    place.systems.push_back(one);
+  }
+  return out;
+}
+
+bool has(const std::vector<SolventId>& solvents, SolventId solvent) {
+  return std::find(solvents.begin(), solvents.end(), solvent) != solvents.end();
+}
+
+// Single solvents as a list; where all of a class that stand on the shelf are among them, the class stands
+// for them.
+std::string list_of_solvents(const SystemJudge& judge, const RefusalGroup& group) {
+  constexpr std::size_t kFewestForClass = 3;
+  // Classes that are no nouns, or hold what chemists would not call by the name.
+  const std::vector<std::string> unspoken{"hydroxylic", "chlorinated", "chlorinated-aliphatic",
+                                          "ethers-of-glycols"};
   const Library& library = judge.inquiry().knowledge->library;
-  std::string out;
-  std::size_t pairs = 0;
-  for (const RefusedSystem& refused : ranking.refused) {
-    if (refused.judged.system.is_pair() && ++pairs > kMostRefusedPairs) continue;
-    if (out.empty()) out = "\n" + style.strong("Unfit") + "\n";
-    std::string text = refused.text;
-    if (refused.judged.judgement.chance && !refused.judged.judgement.excluded) {
-      text += fmt::format(" (chance {})", percent(*refused.judged.judgement.chance));
+  std::vector<SolventId> left;
+  for (const RefusedSystem* one : group.systems) left.push_back(one->judged.system.solvents.front());
+  std::vector<std::string> words;
+  while (left.size() >= kFewestForClass) {
+    std::string best;
+    std::vector<SolventId> covered;
+    for (const std::string& name : library.solvent(left.front()).classes) {
+      if (std::find(unspoken.begin(), unspoken.end(), name) != unspoken.end()) continue;
+      std::vector<SolventId> members;
+      for (const SolventId solvent : judge.inquiry().aim.shelf.solvents) {
+        const auto& classes = library.solvent(solvent).classes;
+        if (std::find(classes.begin(), classes.end(), name) != classes.end()) members.push_back(solvent);
+      }
+      const bool is_whole = std::all_of(members.begin(), members.end(),
+                                        [&left](SolventId member) { return has(left, member); });
+      if (!is_whole || members.size() < kFewestForClass || members.size() <= covered.size()) continue;
+      best = name;
+      covered = std::move(members);
     }
-    out += indented("  " + spoken_name(refused.judged.system, library) + "  ", text, kNameWidth);
+    if (covered.empty()) {
+      words.push_back(library.solvent(left.front()).id);
+      left.erase(left.begin());
+      continue;
+    }
+    std::replace(best.begin(), best.end(), '-', ' ');
+    words.push_back("all " + best);
+    std::erase_if(left, [&covered](SolventId solvent) { return has(covered, solvent); });
   }
-  if (pairs > kMostRefusedPairs) {
-    const std::size_t more = pairs - kMostRefusedPairs;
-    out += fmt::format("  and {} more pair{}\n", more, more == 1 ? "" : "s");
+  for (const SolventId solvent : left) words.push_back(library.solvent(solvent).id);
+  return fmt::format("{}", fmt::join(words, ", "));
+}
+
+std::string text_of(const SystemJudge& judge, const RefusalGroup& group) {
+  const Library& library = judge.inquiry().knowledge->library;
+  if (group.systems.size() == 1) {
+    const JudgedSystem& judged = group.systems.front()->judged;
+    const std::string name = judge.names_of(judged.system).components.front();
+    return indented("  " + spoken_name(judged.system, library) + "  ",
+                    group.before + (group.names_solvent ? name : "") + group.after, kNameWidth);
   }
+  if (group.is_of_pairs) {
+    std::vector<std::string> names;
+    for (const RefusedSystem* one : group.systems) names.push_back(spoken_name(one->judged.system, library));
+    return wrapped(fmt::format("{}: {}", fmt::join(names, ", "), group.after), 2, 6);
+  }
+  const std::string solvents = list_of_solvents(judge, group);
+  if (group.names_solvent && group.before.empty()) return wrapped(solvents + group.after, 2, 6);
+  return wrapped(fmt::format("{}: {}{}{}", solvents, group.before, group.names_solvent ? "each of them" : "",
+                             group.after),
+                 2, 6);
+}
+
+// A pair with a solvent that is refused by itself for the same reason tells nothing new.
+bool is_told(const RefusedSystem& pair, const std::vector<const RefusedSystem*>& singles) {
+  return std::any_of(singles.begin(), singles.end(), [&pair](const RefusedSystem* single) {
+    return single->judged.judgement.excluded && single->rule == pair.rule &&
+           has(pair.judged.system.solvents, single->judged.system.solvents.front());
+  });
+}
+
+std::string refused_text(const SystemJudge& judge, const Ranking& ranking, const Style& style) {
+  if (ranking.refused.empty()) return {};
+  std::vector<const RefusedSystem*> singles;
+  std::vector<const RefusedSystem*> pairs;
+  for (const RefusedSystem& refused : ranking.refused) {
+    if (!refused.judged.system.is_pair()) singles.push_back(&refused);
+  }
+  std::size_t more = 0;
+  for (const RefusedSystem& refused : ranking.refused) {
+    if (!refused.judged.system.is_pair()) continue;
+    if (is_told(refused, singles) || pairs.size() == kMostRefusedPairs) {
+      ++more;
+    } else {
+      pairs.push_back(&refused);
+    }
+  }
+  std::vector<RefusalGroup> groups = group(judge, singles);
+  std::string out = "\n" + style.strong("Unfit") + "\n";
+  // Where one exclusion takes most of the shelf and nothing is left, it is the solid that is refused.
+  const auto largest =
+      std::max_element(groups.begin(), groups.end(), [](const RefusalGroup& left, const RefusalGroup& right) {
+        return left.systems.size() < right.systems.size();
+      });
+  const bool is_refused_everywhere =
+      ranking.systems.empty() && ranking.not_judged.empty() && largest != groups.end() &&
+      largest->is_excluded && largest->systems.size() > 1 && 2 * largest->systems.size() > singles.size();
+  if (is_refused_everywhere) {
+    return out + wrapped(fmt::format("{}{}{}", largest->before, largest->names_solvent ? "every solvent" : "",
+                                     largest->after),
+                         2, 6);
+  }
+  for (const RefusalGroup& one : groups) out += text_of(judge, one);
+  for (const RefusalGroup& one : group(judge, pairs)) out += text_of(judge, one);
+  if (more > 0) out += fmt::format("  and {} more pair{}\n", more, more == 1 ? "" : "s");
   return out;
 }
 

@@ -79,7 +79,9 @@ std::vector<Part> parts_of(const Rule& rule) {
   say("high: ", rule.high);
   say("middle: ", rule.middle);
   say("low: ", rule.low);
+  say("range from low to high: ", rule.unsure);
   say("", rule.text);
+  say("merely possible: ", rule.perhaps);
   if (!says.empty()) out.push_back({"Says", std::move(says)});
   if (!rule.teach.empty()) out.push_back({"Why", {rule.teach}});
   out.push_back({"Source", {rule.source}});

@@ -16,6 +16,8 @@ namespace {
 using report::Json;
 
 constexpr double kWorthTelling = 0.1;
+// A handbook's full title would fill the line; `firstcrop solvents` prints it.
+constexpr std::size_t kLongestSource = 50;
 
 std::string title_of(const RuleOutcome& outcome) {
   std::string out = outcome.rule.text;
@@ -41,7 +43,11 @@ std::string facts_line(const RuleOutcome& outcome) {
   std::vector<std::string> parts;
   for (const UsedFact& fact : outcome.facts) {
     if (fact.shown == "unknown") continue;
-    parts.push_back(fmt::format("{} {} ({})", fact.name, fact.shown, name_of(fact.origin)));
+    // What is assumed, and what is only probable, says what it rests on.
+    const bool is_weak = fact.origin == Origin::Assumed || fact.shown.starts_with("yes by");
+    const bool tells_source = is_weak && !fact.source.empty() && display_width(fact.source) <= kLongestSource;
+    parts.push_back(fmt::format("{} {} ({}{})", fact.name, fact.shown, name_of(fact.origin),
+                                tells_source ? ": " + fact.source : std::string()));
   }
   return fmt::format("{}", fmt::join(parts, "; "));
 }
@@ -71,14 +77,25 @@ std::string like_text(const Inquiry& inquiry) {
   return out;
 }
 
+// The name of a solvent may itself say a share, so the shares stand behind it.
+std::string window_words(const SystemJudge& judge, const JudgedSystem& judged) {
+  const Library& library = judge.inquiry().knowledge->library;
+  const std::string& good = library.solvent(judged.system.solvents[0]).name;
+  const RatioWindow& window = *judged.window;
+  if (window.from == window.to) {
+    return fmt::format("share of {}: {} of the volume, more or less spoils it", good, percent(window.from));
+  }
+  return fmt::format("share of {}: good from {:.0f} to {} of the volume", good, window.from * 100,
+                     percent(window.to));
+}
+
 std::string numbers(const SystemJudge& judge, const JudgedSystem& judged) {
   Table table({{""}, {""}, {""}});
   const auto add = [&](const char* label, const char* fact, const char* unit) {
     const auto quantity = quantity_of(judged, fact);
     if (!quantity) return;
-    // A handbook's full title would fill the line; `firstcrop solvents` prints it.
     const std::string& source = judged.frame.get(*judge.catalogue().find(fact)).source;
-    const bool worth_a_word = !source.empty() && display_width(source) <= 50;
+    const bool worth_a_word = !source.empty() && display_width(source) <= kLongestSource;
     table.add({std::string("  ") + label, shown(quantity, unit),
                worth_a_word ? fmt::format("{}: {}", name_of(quantity->origin), source)
                             : std::string(name_of(quantity->origin))});
@@ -94,9 +111,7 @@ std::string numbers(const SystemJudge& judge, const JudgedSystem& judged) {
   add("impurities held", "system.impurity_held", "%");
   std::string out = table.to_text();
   if (judged.window) {
-    const Library& library = judge.inquiry().knowledge->library;
-    out += fmt::format("  good between {} and {} {} by volume\n", percent(judged.window->from),
-                       percent(judged.window->to), library.solvent(judged.system.solvents[0]).name);
+    out += "  " + window_words(judge, judged) + "\n";
   }
   return out;
 }
@@ -151,13 +166,19 @@ std::string rules_table(const SystemJudge& judge, const JudgedSystem& judged, co
   return out;
 }
 
+// In the order of the work.
 std::string advice_text(const JudgedSystem& judged) {
-  std::string out;
+  std::vector<const RuleOutcome*> advice;
   for (const RuleOutcome& outcome : judged.judgement.outcomes) {
     if (outcome.kind != RuleKind::Advice || outcome.outcome != Outcome::Fires || outcome.text.empty())
       continue;
-    out += indented("  " + outcome.step, outcome.text, 16);
+    advice.push_back(&outcome);
   }
+  std::stable_sort(advice.begin(), advice.end(), [](const RuleOutcome* left, const RuleOutcome* right) {
+    return place_in_work(left->step) < place_in_work(right->step);
+  });
+  std::string out;
+  for (const RuleOutcome* outcome : advice) out += indented("  " + outcome->step, outcome->text, 16);
   return out;
 }
 

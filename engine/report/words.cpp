@@ -161,6 +161,13 @@ std::string percent(double share) {
   return fmt::format("{:.0f} %", share * 100);
 }
 
+int place_in_work(const std::string& step) {
+  static const std::vector<std::string> kOrder{"dissolving", "heating", "charcoal", "filtration",
+                                               "cooling",    "washing", "drying",   "evaporation",
+                                               "storage",    "waste"};
+  return static_cast<int>(std::find(kOrder.begin(), kOrder.end(), step) - kOrder.begin());
+}
+
 std::string known_by(const JudgedSystem& judged, const Inquiry& inquiry) {
   const SystemEvidence* evidence = inquiry.evidence_of(judged.system);
   if (evidence == nullptr) return "predicted";

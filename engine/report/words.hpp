@@ -30,6 +30,8 @@ struct Style {
 [[nodiscard]] std::string main_reason(const JudgedSystem& judged);
 /// Percent without decimals: `72 %`.
 [[nodiscard]] std::string percent(double share);
+/// Place of a step of a caution or advice in the order of the work; what holds always comes last.
+[[nodiscard]] int place_in_work(const std::string& step);
 /// What a person should know of the solid before reading: melting point, mass, what it was predicted from.
 [[nodiscard]] std::vector<std::string> heading(const Inquiry& inquiry);
 

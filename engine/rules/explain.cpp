@@ -1,5 +1,7 @@
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "rules/judge.hpp"
 #include "rules/rule_run.hpp"
 
@@ -25,6 +27,7 @@ UsedFact used_fact(const FactReference& reference, std::size_t each, const FactF
   out.each = each;
   out.shown = show_fact(value, info);
   out.origin = value.origin;
+  out.source = value.source;
   if (info.type == FactType::Number) {
     out.quantity = summary(value, info.dimension);
   } else if (const auto* flag = std::get_if<FlagColumn>(&value.value)) {
@@ -94,8 +97,23 @@ RuleOutcome explain_grade(const Rule& rule, std::size_t index, Asked& asked) {
     out.grade_high = range ? range->high : std::nullopt;
   }
   out.outcome = asked.book.word_for(*out.grade);
-  out.text = sentence_for(rule, out.outcome, *out.grade).render(asked.frame, run.component, asked.names);
+  const bool is_unsure = out.grade_low && out.grade_high &&
+                         asked.book.word_for(*out.grade_low) == Outcome::Low &&
+                         asked.book.word_for(*out.grade_high) == Outcome::High;
+  const Sentence& sentence =
+      is_unsure && !rule.unsure.empty() ? rule.unsure : sentence_for(rule, out.outcome, *out.grade);
+  out.text = sentence.render(asked.frame, run.component, asked.names);
   return out;
+}
+
+// What is merely possible never speaks as if it were so.
+std::string condition_text(const Rule& rule, const RuleOutcome& outcome, std::size_t each,
+                           const Asked& asked) {
+  if (outcome.outcome != Outcome::Possible) return rule.text.render(asked.frame, each, asked.names);
+  const double probability = outcome.probability.value_or(1);
+  if (!rule.perhaps.empty()) return rule.perhaps.render(asked.frame, each, asked.names, probability);
+  return fmt::format("perhaps ({:.0f} %): {}", probability * 100,
+                     rule.text.render(asked.frame, each, asked.names));
 }
 
 // One outcome for each component that there is something to say about; a quiet one if there is none.
@@ -106,7 +124,7 @@ void explain_condition(const Rule& rule, std::size_t index, Asked& asked, std::v
   for (std::size_t each = 0; each < times; ++each) {
     const ConditionRun run = detail::run_condition(rule, asked.frame, each, asked.workspace);
     RuleOutcome own = outline(rule, index);
-    own.outcome = detail::word_for(run, rule.kind, asked.book.limits());
+    own.outcome = detail::word_for(run, rule, asked.book.limits());
     if (own.outcome == Outcome::NotApplicable) continue;
     add_facts(rule, each, run.known != kAllScenarios, asked, own);
     own.probability = FlagColumn::of_mask(run.truth, run.known).probability();
@@ -115,7 +133,7 @@ void explain_condition(const Rule& rule, std::size_t index, Asked& asked, std::v
       quiet = std::move(own);
       continue;
     }
-    if (own.outcome != Outcome::Unknown) own.text = rule.text.render(asked.frame, each, asked.names);
+    if (own.outcome != Outcome::Unknown) own.text = condition_text(rule, own, each, asked);
     out.push_back(std::move(own));
     has_spoken = true;
   }

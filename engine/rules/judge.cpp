@@ -88,12 +88,13 @@ struct Deciders {
   Largest exclusion{0};           // by probability
   Largest possible_exclusion{0};  // by largest probability
   Largest weak_grade{-1};         // of heavy rules, by how far the grade falls below 1
+  Largest keeper{0};              // caution that keeps from being sound, by probability
   Largest unjudged{0};            // by weight lost
   Largest cost{0};                // by what it takes from the score
   Largest cost_for_chance{0};     // likewise, of the grades that look at what the chance rests on
 };
 
-// In a pair an exclusion holds where it holds of one of the two.
+// In a pair a condition holds where it holds of one of the two.
 ConditionRun of_any_component(const Rule& rule, const FactFrame& frame, Workspace& workspace) {
   ConditionRun out;
   const std::size_t times = detail::times_judged(rule, frame.component_count());
@@ -108,12 +109,26 @@ ConditionRun of_any_component(const Rule& rule, const FactFrame& frame, Workspac
   return out;
 }
 
-std::optional<double> chance_of(const RuleBook& book, const FactFrame& frame) {
+// Probability that the system works and no exclusion holds. A system that is excluded for sure keeps the
+// chance that it would have without the exclusion: the verdict says the rest.
+std::optional<double> chance_of(const RuleBook& book, const FactFrame& frame, std::uint64_t excluded) {
   const auto* flag = std::get_if<FlagColumn>(&frame.get(book.limits().chance_of).value);
-  return flag != nullptr ? flag->probability() : std::nullopt;
+  if (flag == nullptr) return std::nullopt;
+  return FlagColumn::of_mask(flag->truth & ~excluded, flag->known).probability();
 }
 
-void decide(Judgement& out, const Deciders& deciders, const VerdictLimits& limits) {
+// The score is 0 in the scenarios in which the system is excluded.
+NumberColumn without(const NumberColumn& scores, std::uint64_t excluded) {
+  if (excluded == 0 || scores.known == 0) return scores;
+  ScenarioValues out{};
+  for (std::size_t k = 0; k < kScenarioCount; ++k) {
+    if (((excluded >> k) & 1U) == 0 && ((scores.known >> k) & 1U) != 0) out[k] = scores.at(k);
+  }
+  return NumberColumn::of(out, scores.known);
+}
+
+void decide(Judgement& out, const Deciders& deciders, const std::optional<double>& works,
+            const VerdictLimits& limits) {
   if (deciders.exclusion.rule()) {
     out.excluded = true;
     out.score.reset();
@@ -123,17 +138,21 @@ void decide(Judgement& out, const Deciders& deciders, const VerdictLimits& limit
   }
   if (out.chance && *out.chance < limits.unfit_chance) {
     out.verdict = Verdict::Unfit;
-    out.deciding_rule = deciders.cost_for_chance.rule();
+    // Where the system would work, it is the exclusion that takes the chance away.
+    const bool would_work = works && *works >= limits.unfit_chance;
+    out.deciding_rule = would_work ? deciders.possible_exclusion.rule() : deciders.cost_for_chance.rule();
     if (!out.deciding_rule) out.deciding_rule = deciders.cost.rule();
     return;
   }
   const bool is_judged = out.judged >= limits.sound_judged;
   const bool has_chance = limits.sound_chance <= 0 || (out.chance && *out.chance >= limits.sound_chance);
   const bool is_sound = out.score && *out.score >= limits.sound_score && is_judged && has_chance &&
-                        !deciders.weak_grade.rule() && !deciders.possible_exclusion.rule();
+                        !deciders.weak_grade.rule() && !deciders.possible_exclusion.rule() &&
+                        !deciders.keeper.rule();
   out.verdict = is_sound ? Verdict::Sound : Verdict::Doubtful;
   out.deciding_rule = deciders.possible_exclusion.rule();
   if (!out.deciding_rule) out.deciding_rule = deciders.weak_grade.rule();
+  if (!out.deciding_rule) out.deciding_rule = deciders.keeper.rule();
   if (!out.deciding_rule && !is_judged) out.deciding_rule = deciders.unjudged.rule();
   if (!out.deciding_rule) out.deciding_rule = deciders.cost.rule();
 }
@@ -162,6 +181,7 @@ Judgement judge(const RuleBook& book, const FactFrame& frame) {
   GradeRun grade;
   double judged_weight = 0;
   double whole_weight = 0;
+  std::uint64_t excluded = 0;  // scenarios in which an exclusion holds
   for (std::size_t i = 0; i < rules.size(); ++i) {
     const Rule& rule = rules[i];
     if (rule.kind == RuleKind::Grade) {
@@ -182,18 +202,24 @@ Judgement judge(const RuleBook& book, const FactFrame& frame) {
       if (is_weak) deciders.weak_grade.offer(i, 1 - *mean);
     } else if (rule.kind == RuleKind::Exclude) {
       const ConditionRun run = of_any_component(rule, frame, workspace);
-      const Outcome word = detail::word_for(run, rule.kind, limits);
+      const Outcome word = detail::word_for(run, rule, limits);
+      excluded |= run.truth;
       if (word == Outcome::Fires) deciders.exclusion.offer(i, run.least_probability());
       if (word == Outcome::Possible || word == Outcome::Unknown) {
         deciders.possible_exclusion.offer(i, run.largest_probability());
       }
+    } else if (rule.keeps_doubtful) {
+      const ConditionRun run = of_any_component(rule, frame, workspace);
+      const Outcome word = detail::word_for(run, rule, limits);
+      if (word == Outcome::Fires) deciders.keeper.offer(i, run.least_probability());
     }
   }
-  out.scores = sums.scores();
+  if (deciders.exclusion.rule()) excluded = 0;
+  out.scores = without(sums.scores(), excluded);
   out.score = mean_of(out.scores);
   out.judged = whole_weight > 0 ? judged_weight / whole_weight : 0;
-  out.chance = chance_of(book, frame);
-  decide(out, deciders, limits);
+  out.chance = chance_of(book, frame, excluded);
+  decide(out, deciders, chance_of(book, frame, 0), limits);
   return out;
 }
 

@@ -20,6 +20,7 @@ struct UsedFact {
   std::string shown;                 ///< for people
   std::optional<Quantity> quantity;  ///< of numbers, and of flags that are uncertain (their probability)
   Origin origin = Origin::Calculated;
+  std::string source;
 };
 
 /// What one rule said of one system.
@@ -46,11 +47,11 @@ struct RuleOutcome {
 struct Judgement {
   Verdict verdict = Verdict::Doubtful;
   /// Mean over the scenarios of exp(sum w ln d / sum w) (G. Derringer, R. Suich, J. Qual. Technol. 1980, 12,
-  /// 214); nothing for an excluded system and where no grade could be judged.
+  /// 214), 0 where an exclusion holds; nothing for an excluded system and where no grade could be judged.
   std::optional<double> score;
   NumberColumn scores;           ///< the score in each scenario, for comparing systems
   double judged = 0;             ///< share of the applicable weight that could be judged
-  std::optional<double> chance;  ///< probability that the system works
+  std::optional<double> chance;  ///< probability that the system works and no exclusion holds
   bool excluded = false;         ///< unfit by a rule, not by its chance
   /// The rule that decides: of an unfit system the exclusion, or the grade that costs most; of a doubtful one
   /// what keeps it from being sound.

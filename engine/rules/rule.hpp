@@ -77,7 +77,12 @@ struct Rule {
   double highest_grade = 1;                 ///< that the rule can give
   std::vector<double> rung_grades;          ///< of a grade by ladder, in order
   Sentence high, middle, low;               ///< of grades
-  Sentence text;                            ///< of exclusions, cautions, advice
+  Sentence unsure;   ///< of a grade whose range reaches from low into high; may be empty
+  Sentence text;     ///< of exclusions, cautions, advice
+  Sentence perhaps;  ///< of an exclusion that is merely possible; may be empty
+  std::optional<double>
+      least_probability;        ///< from which a caution or advice is given, where the rule says so
+  bool keeps_doubtful = false;  ///< of a caution: a system that it is given for is at most doubtful
   std::string teach;
   std::string source;
   WrittenRule written;

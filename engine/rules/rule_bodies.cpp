@@ -239,6 +239,23 @@ void read_derive(RuleContext& context, const YamlNode& node, Rule& rule) {
   finish_body(context, node, builder, result, ValueType{info.type, info.dimension}, rule);
 }
 
+namespace {
+
+// From how probable on a caution or advice is given, where the rule wants another limit than the verdict's.
+void read_probability(RuleContext& context, Fields& fields, Rule& rule) {
+  const YamlNode* node = fields.node("probability");
+  if (node == nullptr) return;
+  const auto share = context.literal(*node, dimension::kNumber);
+  if (!share) return;
+  if (*share <= 0 || *share > 1) {
+    context.error(*node, "a `probability` lies above 0 and not above 1", "write it like `probability: 0.5`");
+    return;
+  }
+  rule.least_probability = *share;
+}
+
+}  // namespace
+
 void read_condition_and_text(RuleContext& context, const YamlNode& node, Rule& rule) {
   const std::string_view text_key = rule.kind == RuleKind::Exclude ? "because" : "text";
   Fields fields(context.document(), node, fmt::format("`{}`", name_of(rule.kind)), context.findings());
@@ -251,7 +268,13 @@ void read_condition_and_text(RuleContext& context, const YamlNode& node, Rule& r
     rule.level = level == "danger"    ? CautionLevel::Danger
                  : level == "warning" ? CautionLevel::Warning
                                       : CautionLevel::Note;
+    if (fields.node("at_most") != nullptr) {
+      rule.keeps_doubtful = fields.choice("at_most", {"doubtful"}).has_value();
+      if (!rule.keeps_doubtful) context.fail();
+    }
   }
+  const YamlNode* perhaps = rule.kind == RuleKind::Exclude ? fields.node("perhaps") : nullptr;
+  if (rule.kind != RuleKind::Exclude) read_probability(context, fields, rule);
   const std::size_t before = context.findings().size();
   fields.finish();
   if (context.findings().size() > before || when == nullptr || text == nullptr) {
@@ -261,6 +284,8 @@ void read_condition_and_text(RuleContext& context, const YamlNode& node, Rule& r
   rule.written.body = when->text;
   if (auto program = context.condition_program(*when)) rule.body = std::move(*program);
   if (auto sentence = context.sentence(*text)) rule.text = std::move(*sentence);
+  if (perhaps == nullptr) return;
+  if (auto sentence = context.sentence(*perhaps, SentencePlace::Perhaps)) rule.perhaps = std::move(*sentence);
 }
 
 }  // namespace firstcrop::detail

@@ -85,6 +85,12 @@ void check_sentences(const Rule& rule, const RuleBook& book, Findings& findings)
   check(Outcome::High, rule.high);
   check(Outcome::Middle, rule.middle);
   check(Outcome::Low, rule.low);
+  const bool is_never_unsure = !can_reach(rule, Outcome::High, book) || !can_reach(rule, Outcome::Low, book);
+  if (rule.unsure.empty() || !is_never_unsure) return;
+  findings.error(
+      rule.place,
+      fmt::format("`unsure` of `{}` is never said: its grades do not reach from low to high", rule.id.text),
+      "leave it out");
 }
 
 void add_facts(const Sentence& sentence, std::set<FactReference>& out) {
@@ -231,7 +237,8 @@ std::vector<FactReference> RuleBook::facts() const {
   std::set<FactReference> out{limits_.chance_of};
   for (const Rule& rule : *rules_) {
     out.insert(rule.facts.begin(), rule.facts.end());
-    for (const Sentence* sentence : {&rule.high, &rule.middle, &rule.low, &rule.text})
+    for (const Sentence* sentence :
+         {&rule.high, &rule.middle, &rule.low, &rule.unsure, &rule.text, &rule.perhaps})
       add_facts(*sentence, out);
   }
   return {out.begin(), out.end()};

@@ -115,8 +115,7 @@ class CaseRunner {
         out.outcome = Outcome::Fires;
       }
     } else {
-      out.outcome =
-          detail::word_for(detail::run_condition(rule, frame, 0, workspace), rule.kind, book_.limits());
+      out.outcome = detail::word_for(detail::run_condition(rule, frame, 0, workspace), rule, book_.limits());
     }
     if (out.outcome == Outcome::Unknown) out.missing = detail::missing_facts(rule, frame, 0, workspace);
     return out;

@@ -16,9 +16,9 @@ void add_once(std::vector<Item>& items, const Item& item) {
 }
 
 // Words that a `let` cannot have for a name: they mean something else in expressions, ladders or sentences.
-constexpr std::array<std::string_view, 13> kTaken{"min",   "max",      "abs",   "log10",  "first",
-                                                  "known", "measured", "else",  "solute", "solvent",
-                                                  "good",  "poor",     "system"};
+constexpr std::array<std::string_view, 14> kTaken{"min",   "max",      "abs",    "log10",      "first",
+                                                  "known", "measured", "else",   "solute",     "solvent",
+                                                  "good",  "poor",     "system", "probability"};
 
 bool is_taken(std::string_view word) {
   return is_reserved_word(word) || std::find(kTaken.begin(), kTaken.end(), word) != kTaken.end();
@@ -120,13 +120,13 @@ std::optional<double> RuleContext::literal(const YamlNode& node, const Dimension
   return std::nullopt;
 }
 
-std::optional<Sentence> RuleContext::sentence(const YamlNode& node) {
+std::optional<Sentence> RuleContext::sentence(const YamlNode& node, SentencePlace place) {
   if (!node.is_scalar() || node.text.empty()) {
     error(node, "a sentence is expected here", "quote a sentence that begins with `{` or `[`");
     return std::nullopt;
   }
   std::vector<TextFault> faults;
-  auto out = Sentence::parse(node.text, catalogue_, lets_, faults);
+  auto out = Sentence::parse(node.text, catalogue_, lets_, faults, place);
   tell(node, faults);
   if (!out) return std::nullopt;
   for (const std::string& name : out->let_names()) use_let(name, sentence_facts_);

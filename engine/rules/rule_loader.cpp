@@ -147,6 +147,7 @@ class RuleReader {
     read("high", rule_.high);
     read("middle", rule_.middle);
     read("low", rule_.low);
+    read("unsure", rule_.unsure);
     say.finish();
   }
 

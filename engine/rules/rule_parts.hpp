@@ -36,7 +36,7 @@ class RuleContext {
   std::optional<Program> condition_program(const YamlNode& node);
   /// A literal number of a dimension: `5 mg/mL`, `-20 K`, `0.5`.
   std::optional<double> literal(const YamlNode& node, const Dimension& dimension);
-  std::optional<Sentence> sentence(const YamlNode& node);
+  std::optional<Sentence> sentence(const YamlNode& node, SentencePlace place = SentencePlace::Ordinary);
   /// Reads `let:`, in any order; circles and names that cannot be are told.
   void read_lets(const YamlNode& node, WrittenRule& written);
   /// Tells every `let` that nothing uses.

@@ -119,11 +119,12 @@ ConditionRun run_condition(const Rule& rule, const FactFrame& frame, std::size_t
   return out;
 }
 
-Outcome word_for(const ConditionRun& run, RuleKind kind, const VerdictLimits& limits) {
+Outcome word_for(const ConditionRun& run, const Rule& rule, const VerdictLimits& limits) {
   if (!run.is_applicable) return Outcome::NotApplicable;
   if (run.known == 0) return Outcome::Unknown;
-  const bool excludes = kind == RuleKind::Exclude;
-  const double enough = excludes ? limits.doubtful_exclusion : limits.caution_probability;
+  const bool excludes = rule.kind == RuleKind::Exclude;
+  const double enough =
+      excludes ? limits.doubtful_exclusion : rule.least_probability.value_or(limits.caution_probability);
   if (excludes && run.least_probability() >= limits.unfit_exclusion) return Outcome::Fires;
   if (run.least_probability() >= enough) return excludes ? Outcome::Possible : Outcome::Fires;
   return run.largest_probability() >= enough ? Outcome::Unknown : Outcome::Silent;
@@ -146,7 +147,15 @@ FactValue run_derive(const Rule& rule, const FactFrame& frame, std::size_t each,
   const bool is_whole = type.type == FactType::Text || type.type == FactType::Set;
   value.known = is_whole && when.truth != kAllScenarios ? 0 : value.known & when.truth;
   value.truth &= value.known;
-  if (value.known != 0) return to_fact(value, type);
+  if (value.known != 0) {
+    FactValue out = to_fact(value, type);
+    // What is computed from a prediction is one.
+    for (const FactReference& fact : rule.facts) {
+      const FactValue& from = frame.get(fact, each);
+      if (from.is_known() && from.origin == Origin::Predicted) out.origin = Origin::Predicted;
+    }
+    return out;
+  }
   std::string names;
   for (const FactReference& fact : missing_facts(rule, frame, each, workspace)) {
     names += (names.empty() ? "`" : ", `") + frame.catalogue().name_of(fact) + "`";

@@ -46,7 +46,7 @@ struct ConditionRun {
                                          Workspace& workspace);
 /// The word for it: an exclusion Fires, is Possible, Silent or Unknown; a caution or advice Fires, is Silent
 /// or Unknown. NotApplicable where `when` is false.
-[[nodiscard]] Outcome word_for(const ConditionRun& run, RuleKind kind, const VerdictLimits& limits);
+[[nodiscard]] Outcome word_for(const ConditionRun& run, const Rule& rule, const VerdictLimits& limits);
 
 /// The value of a derive rule; unknown with the reason where it has none.
 [[nodiscard]] FactValue run_derive(const Rule& rule, const FactFrame& frame, std::size_t each,

@@ -17,7 +17,8 @@ namespace firstcrop {
 ///
 /// All numbers are shares from 0 to 1, except `heavy_weight`, a weight as rules carry it. Sound needs at
 /// least `score`, at least the share `judged` of the weights, no grade below `weak_grade` in a rule of at
-/// least `heavy_weight`, no exclusion as probable as `doubtful`, and at least `chance` where that is given.
+/// least `heavy_weight`, no exclusion as probable as `doubtful`, no caution that says `at_most: doubtful`,
+/// and at least `chance` where that is given.
 struct VerdictLimits {
   FactReference chance_of;
   double sound_score = 0;

@@ -70,6 +70,7 @@ void add_solvent_facts(Builder& facts) {
   facts.text("solvent.iarc_group", "cancer group of the IARC",
              {"1", "2A", "2B", "3", "none-known", "unknown"});
   facts.text("solvent.q3c_class", "residual solvent class of ICH Q3C", {"1", "2", "3", "not-listed"});
+  facts.text("solvent.gravest_hazard", "the gravest thing that it does to people or by fire, in words");
   facts.text("solvent.reaction", "worst known reaction with the solid",
              {"dangerous", "reacts", "degrades", "caution", "none-known"});
   facts.text("solvent.reaction_text", "what happens with the solid");
@@ -98,17 +99,21 @@ void add_system_facts(Builder& facts) {
                     "flash point; of a pair the lower one of the two where not calculated");
   facts.temperature("system.wet_melting_point",
                     "temperature above which undissolved solid is a liquid in it");
+  facts.flag("system.second_liquid_foreseen",
+             "undissolved solid is seen, or foreseen, to turn to an oil in it below its dry melting point");
   facts.temperature("system.hot_temperature", "highest working temperature");
   facts.temperature("system.saturation_temperature",
                     "temperature at which the planned volume just holds the charge");
   facts.temperature("system.cold_temperature", "temperature at which the crystals are collected");
   facts.solubility("system.hot_solubility", "solubility at the saturation temperature");
+  facts.solubility("system.working_solubility",
+                   "solubility at the saturation temperature, no more than a workable liquor holds");
   facts.solubility("system.room_solubility", "solubility at room temperature");
   facts.solubility("system.cold_solubility", "solubility at the cold temperature");
   facts.plain("system.solubility_spread", "standard deviation of log10 solubility cold");
   facts.number("system.volume_per_gram", kVolumePerMass, "mL/g", "minimum volume for one gram of solid");
   facts.share("system.recovery_limit",
-              "most that can come back at minimum volume: 1 - cold / hot solubility");
+              "most that can come back at minimum volume: 1 - cold / working solubility");
   facts.share("system.impurity_held", "share of the named impurities that the minimum volume holds cold");
   facts.share("system.good_fraction", "volume fraction of the good solvent; 100 % for a single");
   facts.share("system.water_fraction", "volume fraction of water");

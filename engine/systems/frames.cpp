@@ -60,9 +60,18 @@ std::string severity_word(const Reaction& reaction) {
   return reaction.severity ? std::string(name_of(*reaction.severity)) : std::string("none-known");
 }
 
+// A stated range becomes scenarios of which eight in ten lie between its ends.
 FactValue stated_share(const std::optional<WrittenQuantity>& written, const char* reason) {
   if (!written) return unknown(reason);
-  return number(written->middle(), Origin::Given, "solute file");
+  if (!(written->low < written->high)) return number(written->middle(), Origin::Given, "solute file");
+  constexpr double kAtTheEnds = 0.12;
+  ScenarioValues values{};
+  for (std::size_t k = 0; k < kScenarioCount; ++k) {
+    const double place = (static_cast<double>(k) + 0.5) / static_cast<double>(kScenarioCount);
+    const double inner = std::clamp((place - kAtTheEnds) / (1 - 2 * kAtTheEnds), 0.0, 1.0);
+    values[k] = written->low + inner * (written->high - written->low);
+  }
+  return {NumberColumn::of(values), Origin::Given, "solute file"};
 }
 
 }  // namespace

@@ -118,13 +118,14 @@ NumberColumn wet_melting_column(const Inquiry& inquiry, const SplitNormal& sprea
 Producer wet_melting(const Facts& fact, const Inquiry& inquiry, Precision precision) {
   Producer out;
   out.name = "wet melting point";
-  out.gives = {fact("system.wet_melting_point")};
-  out.run = [given = out.gives.front(), water = fact("system.water_fraction"), &inquiry, precision](
-                FactFrame& frame, std::size_t) {
+  out.gives = {fact("system.wet_melting_point"), fact("system.second_liquid_foreseen")};
+  out.run = [given = out.gives.front(), foreseen = out.gives.back(), water = fact("system.water_fraction"),
+             &inquiry, precision](FactFrame& frame, std::size_t) {
     const System system = system_of(frame, inquiry.knowledge->library);
     const SystemEvidence* evidence = inquiry.evidence_of(system);
     if (evidence != nullptr && evidence->wet_melting_point_k) {
       frame.set(given, {NumberColumn::of(*evidence->wet_melting_point_k), Origin::Given, evidence->source});
+      frame.set(foreseen, {FlagColumn::of(true), Origin::Given, evidence->source});
       return;
     }
     const double melting_point = inquiry.melting_point_k;
@@ -147,6 +148,11 @@ Producer wet_melting(const Facts& fact, const Inquiry& inquiry, Precision precis
                       : inquiry.melting_point_sd_k > 0 ? Origin::Assumed
                                                        : Origin::Calculated,
                       wet ? "rough foresight of a second liquid" : "no second liquid is foreseen"});
+    if (solubility) {
+      frame.set(foreseen, {FlagColumn::of(wet.has_value()), Origin::Predicted, "rough foresight"});
+    } else {
+      frame.set(foreseen, unknown("the solubility model does not know this solvent"));
+    }
   };
   return out;
 }
@@ -157,7 +163,7 @@ Producer solubilities(const Facts& fact, const Inquiry& inquiry, Precision preci
   out.name = "solubility";
   out.needs = fact.all({"system.saturation_temperature", "system.cold_temperature"});
   out.gives = fact.all({"system.hot_solubility", "system.cold_solubility", "system.room_solubility",
-                        "system.solubility_spread", "system.volume_per_gram", "system.recovery_limit"});
+                        "system.solubility_spread"});
   out.run = [needs = out.needs, gives = out.gives, &inquiry, precision](FactFrame& frame, std::size_t) {
     const System system = system_of(frame, inquiry.knowledge->library);
     const auto solubility = SystemSolubility::create(inquiry, system);
@@ -189,29 +195,19 @@ Producer solubilities(const Facts& fact, const Inquiry& inquiry, Precision preci
     frame.set(gives[0], {hot, origin, source});
     frame.set(gives[1], {cold, origin, source});
     frame.set(gives[2], {room, origin, source});
-    if (precision == Precision::Central) {
-      frame.set(gives[4], {NumberColumn::of(1 / hot.certain), origin, source});
-      frame.set(gives[5], {NumberColumn::of(std::max(0.0, 1 - cold.certain / hot.certain)), origin, source});
-      return;
-    }
-    ScenarioValues volume{};
-    ScenarioValues limit{};
+    if (precision == Precision::Central) return;
     double sum = 0;
     double sum_of_squares = 0;
+    const std::uint64_t known = hot.known & cold.known;
     for (std::size_t k = 0; k < kScenarioCount; ++k) {
-      if ((hot.known >> k & 1U) == 0U) continue;
-      volume[k] = 1 / hot.at(k);
-      limit[k] = std::max(0.0, 1 - cold.at(k) / hot.at(k));
+      if ((known >> k & 1U) == 0U) continue;
       const double level = std::log10(cold.at(k));
       sum += level;
       sum_of_squares += level * level;
     }
-    const auto count = static_cast<double>(std::max(std::popcount(hot.known & cold.known), 1));
+    const auto count = static_cast<double>(std::max(std::popcount(known), 1));
     const double variance = std::max(sum_of_squares / count - sum * sum / (count * count), 0.0);
-    const std::uint64_t known = hot.known & cold.known;
     frame.set(gives[3], {NumberColumn::of(std::sqrt(variance)), origin, source});
-    frame.set(gives[4], {NumberColumn::of(volume, hot.known), origin, source});
-    frame.set(gives[5], {NumberColumn::of(limit, known), origin, source});
   };
   return out;
 }
@@ -283,6 +279,7 @@ Producer phases(const Facts& fact, const Inquiry& inquiry) {
     if (frame.component_count() != 2) return;
     const System system = system_of(frame, inquiry.knowledge->library);
     frame.set(gives[2], unknown("neither a record nor a calculation of the phases exists"));
+    double most_doubt = -1;
     for (std::size_t i = 0; i < 2; ++i) {
       const auto temperature = number_of(frame.get(needs[i]));
       const auto answer =
@@ -293,9 +290,12 @@ Producer phases(const Facts& fact, const Inquiry& inquiry) {
       }
       const ScenarioValues& scores =
           inquiry.scenarios.phase_score(system.solvents[0].index, system.solvents[1].index);
-      const Origin origin = answer->evidence == "published" ? Origin::Published : Origin::Calculated;
-      frame.set(gives[i], {flag_with_chance(1 - answer->one_liquid, scores), origin, answer->source});
-      frame.set(gives[2], {answer->evidence, origin, answer->source});
+      frame.set(gives[i], {flag_with_chance(1 - answer->one_liquid, scores), answer->origin, answer->source});
+      // The less certain of the two temperatures tells what the pair rests on.
+      const double doubt = std::min(answer->one_liquid, 1 - answer->one_liquid);
+      if (doubt <= most_doubt) continue;
+      most_doubt = doubt;
+      frame.set(gives[2], {answer->evidence, answer->origin, answer->source});
     }
   };
   return out;

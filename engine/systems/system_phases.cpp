@@ -29,18 +29,28 @@ double freezing_point_in_mixture(double freezing_point_k, double mole_fraction, 
   return freezing_point_k / (1 - kGasConstantJMolK / entropy * std::log(mole_fraction));
 }
 
-std::string evidence_word(PhaseBasis basis) {
-  switch (basis) {
-    case PhaseBasis::Model:
-      return "calculated";
-    case PhaseBasis::Class:
-      return "class";
-    case PhaseBasis::CriticalTemperature:
-    case PhaseBasis::RecordAndModel:
-    case PhaseBasis::Record:
-      break;
+// A record that the model carried to another temperature is a calculation as soon as the answer is in doubt.
+constexpr double kInDoubt = 0.05;
+
+PhaseAnswer answer_for(const OneLiquid& one) {
+  PhaseAnswer out;
+  out.one_liquid = one.chance;
+  const bool is_in_doubt = std::min(one.chance, 1 - one.chance) > kInDoubt;
+  if (one.basis == PhaseBasis::Class) {
+    out.evidence = "class";
+    out.origin = Origin::Assumed;
+    out.source = "like pairs of the same classes";
+  } else if (one.basis == PhaseBasis::Model) {
+    out.evidence = "calculated";
+    out.source = "modified UNIFAC (Dortmund)";
+  } else if (one.basis == PhaseBasis::RecordAndModel && is_in_doubt) {
+    out.evidence = "calculated";
+    out.source = "published at 25 °C, carried by modified UNIFAC";
+  } else {
+    out.evidence = "published";
+    out.origin = Origin::Published;
   }
-  return "published";
+  return out;
 }
 
 }  // namespace
@@ -114,12 +124,9 @@ std::optional<PhaseAnswer> phases_of(const System& pair, double temperature_k,
   const auto one =
       knowledge.phase.one_liquid_at(pair.solvents[0], pair.solvents[1], temperature_k, pair.first_fraction);
   if (!one) return std::nullopt;
-  PhaseAnswer out{one->chance, evidence_word(one->basis), {}};
+  PhaseAnswer out = answer_for(*one);
   const MiscibilityRecord* record = knowledge.library.miscibility(pair.solvents[0], pair.solvents[1]);
-  out.source = record != nullptr && out.evidence == "published"
-                   ? knowledge.library.source_text(record->source)
-               : out.evidence == "calculated" ? "modified UNIFAC (Dortmund)"
-                                              : "like pairs of the same classes";
+  if (record != nullptr && out.source.empty()) out.source = knowledge.library.source_text(record->source);
   return out;
 }
 

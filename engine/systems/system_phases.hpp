@@ -40,7 +40,8 @@ struct SystemTemperature {
 /// Chance that a pair is one liquid at its composition at a temperature, and what that rests on.
 struct PhaseAnswer {
   double one_liquid = 1;
-  std::string evidence;  ///< published, calculated, class
+  std::string evidence;                ///< published, calculated, class
+  Origin origin = Origin::Calculated;  ///< assumed where like pairs of the same classes are all there is
   std::string source;
 };
 /// Nothing where neither a record nor a calculation exists.

@@ -238,6 +238,73 @@ TEST_CASE("an exclusion as good as sure makes a system unfit, without a score") 
   CHECK(outcome_of(judgement, "never").text.empty());
 }
 
+TEST_CASE("what may be excluded counts against chance and score as far as it is probable, and says so") {
+  const RuleBook book = small::book_of(polarity_grade("a", 1) + exclusion("solute.energetic"));
+  FactFrame frame = single();
+  frame.set(fact("system.polarity"), small::number(0.8));
+  frame.set(fact("solute.energetic"), small::flag_mask(small::first_scenarios(32)));
+  Judgement judgement = judge(book, frame, kSingle);
+  CHECK(*judgement.chance == doctest::Approx(0.5));
+  CHECK(*judgement.score == doctest::Approx(0.4));
+  CHECK(outcome_of(judgement, "never").text == "perhaps (50 %): ethanol is banned");
+  // What works only where it is excluded never works.
+  frame.set(fact("system.works"), small::flag_mask(small::first_scenarios(32)));
+  judgement = judge(book, frame, kSingle);
+  CHECK(*judgement.chance == 0);
+  CHECK(judgement.verdict == Verdict::Unfit);
+  CHECK_FALSE(judgement.excluded);
+  CHECK(book.rules()[*judgement.deciding_rule].id.text == "never");
+  // A system that is excluded for sure keeps the chance that it would have.
+  frame.set(fact("system.works"), small::flag(true));
+  frame.set(fact("solute.energetic"), small::flag(true));
+  CHECK(*judge(book, frame).chance == 1);
+}
+
+TEST_CASE("an exclusion that is merely possible has a sentence of its own") {
+  const RuleBook book =
+      small::book_of(polarity_grade("a", 1) +
+                     "- id: never\n  exclude: {when: solute.energetic, because: \"{solute} explodes\", "
+                     "perhaps: \"{solute} may explode ({probability})\"}\n  source: memory\n  cases: []\n");
+  FactFrame frame = single();
+  frame.set(fact("system.polarity"), small::number(0.9));
+  frame.set(fact("solute.energetic"), small::flag_mask(small::first_scenarios(16)));
+  CHECK(outcome_of(judge(book, frame, kSingle), "never").text == "benzil may explode (25 %)");
+  frame.set(fact("solute.energetic"), small::flag(true));
+  CHECK(outcome_of(judge(book, frame, kSingle), "never").text == "benzil explodes");
+}
+
+TEST_CASE("a caution may keep a system from being sound, and may want another probability") {
+  const RuleBook book = small::book_of(
+      polarity_grade("a", 1) +
+      "- id: beware\n  caution: {when: solute.energetic, level: note, text: untried, probability: 0.5, "
+      "at_most: doubtful}\n  source: memory\n  cases: []\n");
+  FactFrame frame = single();
+  frame.set(fact("system.polarity"), small::number(0.9));
+  frame.set(fact("solute.energetic"), small::flag_mask(small::first_scenarios(31)));
+  CHECK(judge(book, frame, kSingle).verdict == Verdict::Sound);
+  CHECK(outcome_of(judge(book, frame, kSingle), "beware").outcome == Outcome::Silent);
+  frame.set(fact("solute.energetic"), small::flag_mask(small::first_scenarios(32)));
+  const Judgement judgement = judge(book, frame, kSingle);
+  CHECK(judgement.verdict == Verdict::Doubtful);
+  CHECK(judgement.score == doctest::Approx(0.9));
+  CHECK(book.rules()[*judgement.deciding_rule].id.text == "beware");
+}
+
+TEST_CASE("a grade whose range reaches from low into high says that it is not known") {
+  const auto book_with = [](const std::string& unsure) {
+    return small::book_of(
+        "- id: a\n  weight: 1\n  grade: {of: system.polarity, points: [[0.01, 0.01], [1, 1]]}\n"
+        "  say: {high: good, middle: fair, low: poor" +
+        unsure + "}\n  source: memory\n  cases: []\n");
+  };
+  FactFrame frame = single();
+  frame.set(fact("system.polarity"), small::column(half_and_half(0.1, 0.9)));
+  CHECK(outcome_of(judge(book_with(", unsure: not known"), frame, kSingle), "a").text == "not known");
+  CHECK(outcome_of(judge(book_with(""), frame, kSingle), "a").text == "fair");
+  frame.set(fact("system.polarity"), small::column(half_and_half(0.5, 0.9)));
+  CHECK(outcome_of(judge(book_with(", unsure: not known"), frame, kSingle), "a").text == "fair");
+}
+
 TEST_CASE("an exclusion that is unknown allows no better verdict than doubtful, and names the fact") {
   const RuleBook book = small::book_of(polarity_grade("a", 1) + exclusion("solute.energetic"));
   FactFrame frame = single();

@@ -64,6 +64,39 @@ TEST_CASE("an uncertain number shows the range that holds 80 percent") {
   CHECK(sentence_of("{system.volume_per_gram}").render(frame, 0, kNames) == "4.6-9.7 mL/g");
 }
 
+TEST_CASE("an instruction can take one end of the range, and what is certain has one value at both") {
+  FactFrame frame(small::catalogue(), 1);
+  ScenarioValues values{};
+  for (std::size_t k = 0; k < kScenarioCount; ++k) values[k] = 0.004 + 0.0001 * static_cast<double>(k);
+  frame.set(fact("system.volume_per_gram"), small::column(values));
+  frame.set(fact("solute.melting_point"), small::celsius(122));
+  frame.set(fact("system.boiling_point"), small::celsius(78));
+  CHECK(sentence_of("take {system.volume_per_gram|high} or more").render(frame, 0, kNames) ==
+        "take 9.7 mL/g or more");
+  CHECK(sentence_of("{system.volume_per_gram|low}").render(frame, 0, kNames) == "4.6 mL/g");
+  CHECK(sentence_of("{margin|low} to {margin|high}").render(frame, 0, kNames) == "44 K to 44 K");
+  CHECK(sentence_of("{system.hot_temperature|low}").render(frame, 0, kNames) == "unknown");
+}
+
+TEST_CASE("an end belongs to a number, and is low or high") {
+  CHECK(fault_of("at {system.boiling_point|most}").message == "after `|` stands the end of a range");
+  CHECK(fault_of("at {system.boiling_point|most}").help == "write `|low` or `|high`");
+  CHECK(fault_of("it {system.is_pair|low}").message == "`system.is_pair` is no number and has no ends");
+  CHECK(fault_of("in {solvent|high}").message == "`solvent` is no number and has no ends");
+  CHECK(fault_of("at {nothing|low}").message == "`nothing` is neither a fact nor a `let`");
+}
+
+TEST_CASE("a probability stands only where an exclusion is merely possible") {
+  const TextFault fault = fault_of("they part ({probability})");
+  CHECK(fault.message == "`{probability}` has no meaning here");
+  CHECK(fault.help == "it belongs into the `perhaps` of an exclusion");
+  std::vector<TextFault> faults;
+  const auto perhaps =
+      Sentence::parse("may part ({probability})", small::catalogue(), lets(), faults, SentencePlace::Perhaps);
+  REQUIRE(perhaps);
+  CHECK(perhaps->render(FactFrame(small::catalogue(), 1), 0, kNames, 0.125) == "may part (12 %)");
+}
+
 TEST_CASE("flags, texts and sets read as words, and what is unknown says so") {
   FactFrame frame(small::catalogue(), 1);
   frame.set(fact("system.is_pair"), small::flag(false));
