@@ -145,7 +145,7 @@ TEST_CASE("keys that a rule needs, and keys that it does not know") {
                 "{when");
   check_finding(
       "- id: a\n  exclude: {when: system.is_pair, because: x, level: note}\n  source: s\n  cases: []\n",
-      "`exclude` has no key `level` | known keys: because, when", "level");
+      "`exclude` has no key `level` | known keys: because, perhaps, when", "level");
   check_finding("- id: a\n  caution: {when: system.is_pair, text: x}\n  source: s\n  cases: []\n",
                 "`caution` lacks the key `level` | one of: note, warning, danger", "{when");
   check_finding(
@@ -274,7 +274,7 @@ TEST_CASE("a grade has a weight above zero and sentences") {
   check_finding(
       "- id: a\n  weight: 1\n  grade: {of: system.polarity, points: [[0, 1], [1, .5]]}\n"
       "  say: {high: x, medium: y}\n  source: s\n  cases: []\n",
-      "`say` has no key `medium` | known keys: high, low, middle", "medium");
+      "`say` has no key `medium` | known keys: high, low, middle, unsure", "medium");
 }
 
 TEST_CASE("every rung of a ladder can be reached, and the last is else") {
