@@ -16,37 +16,18 @@ constexpr double kSaturation = 0.8;
 constexpr std::size_t kMostStandIns = 3;
 constexpr double kSurelyOneLiquid = 0.9;
 
-std::string evidence_word(PhaseBasis basis) {
-  switch (basis) {
-    case PhaseBasis::Model:
-      return "calculated";
-    case PhaseBasis::Class:
-      return "class";
-    case PhaseBasis::CriticalTemperature:
-    case PhaseBasis::RecordAndModel:
-    case PhaseBasis::Record:
-      break;
-  }
-  return "published";
-}
-
 std::vector<PairPhases> phases_of_pair(const Inquiry& inquiry, const System& pair) {
   const KnowledgeBase& knowledge = *inquiry.knowledge;
   const double hot = std::min(lowest_boiling_point_k(pair, inquiry.pressure_kpa, knowledge) - 1,
                               inquiry.aim.heating_limit_k);
   std::vector<double> temperatures{inquiry.aim.bath_temperature_k, kRoomTemperatureK, hot};
   std::sort(temperatures.begin(), temperatures.end());
-  const MiscibilityRecord* record = knowledge.library.miscibility(pair.solvents[0], pair.solvents[1]);
   std::vector<PairPhases> out;
   for (const double temperature : temperatures) {
-    const auto one = knowledge.phase.one_liquid(pair.solvents[0], pair.solvents[1], temperature);
-    if (!one) continue;
-    PairPhases phases{temperature, one->chance, evidence_word(one->basis), {}, {}};
-    phases.source = record != nullptr && phases.evidence == "published"
-                        ? knowledge.library.source_text(record->source)
-                    : phases.evidence == "calculated" ? "modified UNIFAC (Dortmund)"
-                                                      : "like pairs of the same classes";
-    if (one->chance < 0.5) {
+    auto answer = phases_everywhere(pair, temperature, knowledge);
+    if (!answer) continue;
+    PairPhases phases{temperature, std::move(*answer), {}};
+    if (phases.answer.one_liquid < 0.5) {
       phases.limits = knowledge.phase.mutual_solubility(pair.solvents[0], pair.solvents[1], temperature);
     }
     out.push_back(std::move(phases));
@@ -158,7 +139,7 @@ PairForSolid for_solid(const SystemJudge& judge, const System& pair, bool ratio_
 }  // namespace
 
 bool PairStudy::parts() const {
-  return std::any_of(phases.begin(), phases.end(), [](const PairPhases& at) { return at.one_liquid < 0.5; });
+  return std::any_of(phases.begin(), phases.end(), [](const PairPhases& at) { return at.answer.one_liquid < 0.5; });
 }
 
 bool PairStudy::reacts() const {

@@ -15,9 +15,7 @@ namespace firstcrop {
 /// Whether a pair is one liquid in every proportion at one temperature.
 struct PairPhases {
   double temperature_k = 0;
-  double one_liquid = 0;  ///< chance
-  std::string evidence;   ///< published, calculated, class
-  std::string source;
+  PhaseAnswer answer;
   MutualSolubility limits;  ///< where it probably parts
 };
 

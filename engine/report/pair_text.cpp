@@ -45,7 +45,7 @@ std::string phases_text(const PairStudy& study, const Library& library) {
   if (study.phases.empty()) return out + "  no record and no calculation: shake them in a test tube\n";
   Table table({{"  at", true}, {"one liquid", true}, {"evidence"}, {"where it parts"}});
   for (const PairPhases& at : study.phases) {
-    table.add({celsius(at.temperature_k), percent(at.one_liquid), at.evidence,
+    table.add({celsius(at.temperature_k), percent(at.answer.one_liquid), at.answer.evidence,
                limit_words(at, name(study, library, 0), name(study, library, 1))});
   }
   out += table.to_text(2);
@@ -55,7 +55,7 @@ std::string phases_text(const PairStudy& study, const Library& library) {
                                study.critical_from_memory ? " by memory" : ""),
                    2, 2);
   }
-  out += wrapped(fmt::format("source: {}", study.phases.front().source), 2, 4);
+  out += wrapped(fmt::format("source: {}", study.phases.front().answer.source), 2, 4);
   return out + wrapped("chance that they mix in every proportion; the dissolved solid shifts it and is not "
                        "calculated, nor is water in a wet bottle",
                        2, 2);
@@ -255,19 +255,19 @@ PairVerdict verdict_on(const PairStudy& study, const Library& library) {
   }
   const auto at = std::min_element(study.phases.begin(), study.phases.end(),
                                    [](const PairPhases& left, const PairPhases& right) {
-                                     return left.one_liquid < right.one_liquid;
+                                     return left.answer.one_liquid < right.answer.one_liquid;
                                    });
   const bool everywhere = std::all_of(study.phases.begin(), study.phases.end(),
-                                      [](const PairPhases& phases) { return phases.one_liquid < 0.5; });
+                                      [](const PairPhases& phases) { return phases.answer.one_liquid < 0.5; });
   if (study.parts()) {
     return {"two liquids", everywhere
                                ? fmt::format("{} and {} part into two liquids, cold and hot", first, second)
                                : fmt::format("{} and {} part into two liquids at {}, though not at every temperature",
                                              first, second, celsius(at->temperature_k))};
   }
-  if (at->one_liquid < kSurely) {
+  if (at->answer.one_liquid < kSurely) {
     return {"try first", fmt::format("{} and {} are probably one liquid, but at {} only with a chance of {}", first,
-                                     second, celsius(at->temperature_k), percent(at->one_liquid))};
+                                     second, celsius(at->temperature_k), percent(at->answer.one_liquid))};
   }
   return {"one liquid", fmt::format("{} and {} mix, cold and hot", first, second)};
 }
