@@ -30,8 +30,8 @@ Neighbourhood::Neighbourhood(const SolubilityModel::Data& data, const FeatureFit
     for (const Block& b : blocks) {
       if (b.first > a.first) break;
       const KernelValues weights = residual_by_solvent_kernel(
-          fit.variances, solid_kernels(fit.solid(a.solid, data.solids), fit.solid(b.solid, data.solids),
-                                       a.solid == b.solid, fit.linear_features));
+          fit.variances, fit.kernels(fit.solid(a.solid, data.solids), fit.solid(b.solid, data.solids),
+                                     a.solid == b.solid));
       for (std::size_t j = b.first; j < b.end; ++j) {
         for (std::size_t i = std::max(a.first, j); i < a.end; ++i) {
           covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =
@@ -50,16 +50,17 @@ Neighbourhood::Neighbourhood(const SolubilityModel::Data& data, const FeatureFit
   }
 }
 
-Eigen::MatrixXd Neighbourhood::whitened(const std::vector<KernelValues>& weights,
-                                        std::span<const std::size_t> solvents) const {
-  Eigen::MatrixXd out(static_cast<Eigen::Index>(cells_.size()), static_cast<Eigen::Index>(solvents.size()));
-  for (std::size_t column = 0; column < solvents.size(); ++column) {
-    for (std::size_t c = 0; c < cells_.size(); ++c) {
+Eigen::MatrixXd Neighbourhood::whitened(const std::vector<KernelValues>& weights, std::size_t count) const {
+  const auto rows = static_cast<Eigen::Index>(count);
+  Eigen::MatrixXd out(rows, static_cast<Eigen::Index>(data_.solvents.size()));
+  for (std::size_t column = 0; column < data_.solvents.size(); ++column) {
+    for (std::size_t c = 0; c < count; ++c) {
       out(static_cast<Eigen::Index>(c), static_cast<Eigen::Index>(column)) =
-          data_.solvent_kernels.sum(weights[owners_[c]], solvent(c), solvents[column]);
+          data_.solvent_kernels.sum(weights[owners_[c]], solvent(c), column);
     }
   }
-  factor_.matrixL().solveInPlace(out);
+  // The leading block of a Cholesky factor is the factor of the leading block.
+  factor_.matrixLLT().topLeftCorner(rows, rows).triangularView<Eigen::Lower>().solveInPlace(out);
   return out;
 }
 
