@@ -47,8 +47,7 @@ void FeatureFit::place_solids(const std::vector<LibrarySolid>& solids) {
     const auto estimate_k = [&] {
       return melting_point_process ? melting_point_estimate_k[i] : estimated_melting_point_k(features_of(i));
     };
-    t.push_back(
-        scaled_melting_point(solids[i].melting_point_k ? *solids[i].melting_point_k : estimate_k()));
+    t.push_back(scaled_melting_point(solids[i].melting_point_k ? *solids[i].melting_point_k : estimate_k()));
   }
 }
 

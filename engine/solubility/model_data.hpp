@@ -46,9 +46,9 @@ struct FeatureFit {
   std::vector<double> melting_point_alpha;       ///< by solid, of the process; 0 where unknown
   std::vector<double> melting_point_estimate_k;  ///< by solid, by the process; read only where unknown
   std::vector<double> melting_point_terms;       ///< ridge: constant [K], then one per standardised feature
-  std::vector<double> raw_features;         ///< by solid
-  std::vector<double> alpha;                ///< by cell: inverse covariance times residual
-  std::vector<double> noise_factor;         ///< by cell: 1, more for gross errors
+  std::vector<double> raw_features;              ///< by solid
+  std::vector<double> alpha;                     ///< by cell: inverse covariance times residual
+  std::vector<double> noise_factor;              ///< by cell: 1, more for gross errors
   // from the above
   std::vector<double> features;  ///< by solid, standardised
   std::vector<double> t;         ///< by solid

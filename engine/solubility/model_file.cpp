@@ -233,7 +233,8 @@ SummedFit read_summed_fit(LineReader& in, const Data& data, std::string_view mod
 
 /// What the process needs of a solid: alpha of its melting point, or where that is unknown the estimate.
 void read_melting_point_entry(LineReader& in, const LibrarySolid& solid, FeatureFit& fit) {
-  constexpr std::string_view kExpected = "alpha of the melting point or its estimate, or `-` without a process";
+  constexpr std::string_view kExpected =
+      "alpha of the melting point or its estimate, or `-` without a process";
   const std::string_view entry = in.word('\t', kExpected);
   if (!fit.melting_point_process) {
     if (entry != "-") in.fail(kExpected);
@@ -289,9 +290,10 @@ void read_solids(LineReader& in, Data& data) {
 Data read(std::string_view text) {
   if (!text.starts_with(kFirstLine)) {
     if (text.starts_with(kFormat)) {
-      throw Fault{fmt::format("line 1: expected `{}`: this is the fitted model of another version; fit it again "
-                              "with the tool of this one",
-                              kFirstLine)};
+      throw Fault{
+          fmt::format("line 1: expected `{}`: this is the fitted model of another version; fit it again "
+                      "with the tool of this one",
+                      kFirstLine)};
     }
     throw Fault{fmt::format("line 1: expected `{}`: this is no fitted model of this version", kFirstLine)};
   }

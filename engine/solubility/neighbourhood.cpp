@@ -1,5 +1,6 @@
 #include "solubility/neighbourhood.hpp"
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 
 #include "base/error.hpp"
@@ -25,27 +26,27 @@ Neighbourhood::Neighbourhood(const SolubilityModel::Data& data, const FeatureFit
     blocks.push_back({solid, first, cells_.size()});
   }
   const auto size = static_cast<Eigen::Index>(cells_.size());
-  Eigen::MatrixXd covariance(size, size);
+  lower_.resize(size, size);
   for (const Block& a : blocks) {
     for (const Block& b : blocks) {
       if (b.first > a.first) break;
       const KernelValues weights = residual_by_solvent_kernel(
-          fit.variances, fit.kernels(fit.solid(a.solid, data.solids), fit.solid(b.solid, data.solids),
-                                     a.solid == b.solid));
+          fit.variances,
+          fit.kernels(fit.solid(a.solid, data.solids), fit.solid(b.solid, data.solids), a.solid == b.solid));
       for (std::size_t j = b.first; j < b.end; ++j) {
         for (std::size_t i = std::max(a.first, j); i < a.end; ++i) {
-          covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =
+          lower_(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =
               data.solvent_kernels.sum(weights, solvent(i), solvent(j));
         }
       }
     }
   }
   for (std::size_t i = 0; i < cells_.size(); ++i) {
-    covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(i)) +=
+    lower_(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(i)) +=
         fit.noise_variance * fit.noise_factor[cells_[i]];
   }
-  factor_.compute(covariance);
-  if (factor_.info() != Eigen::Success) {
+  const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> in_place(lower_);
+  if (in_place.info() != Eigen::Success) {
     throw Error("the covariance of the fitted model is not positive definite");
   }
 }
@@ -60,7 +61,14 @@ Eigen::MatrixXd Neighbourhood::whitened(const std::vector<KernelValues>& weights
     }
   }
   // The leading block of a Cholesky factor is the factor of the leading block.
-  factor_.matrixLLT().topLeftCorner(rows, rows).triangularView<Eigen::Lower>().solveInPlace(out);
+  lower_.topLeftCorner(rows, rows).triangularView<Eigen::Lower>().solveInPlace(out);
+  return out;
+}
+
+Eigen::VectorXd Neighbourhood::solved(const Eigen::VectorXd& values) const {
+  Eigen::VectorXd out = values;
+  lower_.triangularView<Eigen::Lower>().solveInPlace(out);
+  lower_.triangularView<Eigen::Lower>().transpose().solveInPlace(out);
   return out;
 }
 

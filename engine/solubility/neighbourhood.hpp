@@ -1,6 +1,5 @@
 #pragma once
 
-#include <Eigen/Cholesky>
 #include <Eigen/Core>
 #include <cstddef>
 #include <span>
@@ -29,14 +28,13 @@ class Neighbourhood {
   /// kernel. The same as in a neighbourhood of these cells alone.
   [[nodiscard]] Eigen::MatrixXd whitened(const std::vector<KernelValues>& weights, std::size_t count) const;
   /// The inverse covariance times a number for each cell.
-  [[nodiscard]] Eigen::VectorXd solved(const Eigen::VectorXd& values) const { return factor_.solve(values); }
+  [[nodiscard]] Eigen::VectorXd solved(const Eigen::VectorXd& values) const;
 
  private:
-
   const SolubilityModel::Data& data_;
   std::vector<std::size_t> cells_;
   std::vector<std::size_t> owners_;
-  Eigen::LLT<Eigen::MatrixXd> factor_;
+  Eigen::MatrixXd lower_;  ///< Cholesky factor L in its lower half
 };
 
 }  // namespace firstcrop::detail

@@ -153,8 +153,8 @@ void forget_own_cells(const Data& data, const FeatureFit& fit, const Kinship& ki
 
 /// The estimate of an unknown melting point. What the process learned from the solute itself does not count
 /// where this is judged as unknown: the process is fitted again without it.
-double estimated_melting_point_k(const Data& data, const FeatureFit& fit, const Kinship& kin,
-                                 bool as_unknown, std::span<const double> features) {
+double estimated_melting_point_k(const Data& data, const FeatureFit& fit, const Kinship& kin, bool as_unknown,
+                                 std::span<const double> features) {
   bool learned = false;
   std::vector<std::optional<double>> others(data.solids.size());
   for (std::size_t i = 0; i < data.solids.size(); ++i) {
@@ -199,19 +199,18 @@ void predict_from_features(const Data& data, const FeatureFit& fit, const std::v
     prior.similar.push_back(similar_solid(data, i, to_solids[i][kSimilarity]));
   }
   const std::vector<KernelValues> weights = residual_weights(fit, to_solids);
-  const bool forgets =
-      solute.as_unknown &&
-      std::find(kin.same_skeleton.begin(), kin.same_skeleton.end(), true) != kin.same_skeleton.end();
-  // To forget takes more solids than the covariance, whose cells are the first of them: one factor serves both.
+  const bool forgets = solute.as_unknown && std::find(kin.same_skeleton.begin(), kin.same_skeleton.end(),
+                                                      true) != kin.same_skeleton.end();
+  // To forget takes more solids than the covariance, whose cells are the first of them: one factor serves
+  // both.
   const detail::Neighbourhood similar(data, fit, first_of(nearest, forgets ? kForgetSolids : kNearestSolids),
                                       forgets ? kForgetCells : kLargestCellCount);
   std::size_t near_cells = 0;
   for (const std::size_t i : first_of(nearest, kNearestSolids)) near_cells += data.solids[i].cell_count;
   const Eigen::MatrixXd to_cells =
       similar.whitened(weights, std::min({near_cells, kLargestCellCount, similar.size()}));
-  RowMatrix covariance =
-      own_covariance(data.solvent_kernels,
-                     residual_by_solvent_kernel(fit.variances, fit.kernels(point, point, true)));
+  RowMatrix covariance = own_covariance(
+      data.solvent_kernels, residual_by_solvent_kernel(fit.variances, fit.kernels(point, point, true)));
   covariance.noalias() -= to_cells.transpose() * to_cells;
   covariance *= kCovarianceInflation;
   prior.covariance = to_matrix(covariance);

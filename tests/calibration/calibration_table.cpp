@@ -140,7 +140,8 @@ CalibrationTable read_calibration_table(const std::string& root, const Descripto
     }
     table.variances.push_back(
         {mode, kernel_named<SolidKernel>(kSolidKernelNames, solid_kernel),
-         kernel_named<SolventKernel>(kSolventKernelNames, row[variances.column("solvent_kernel")]), variance});
+         kernel_named<SolventKernel>(kSolventKernelNames, row[variances.column("solvent_kernel")]),
+         variance});
   }
   read_similarity_weights(root, table);
   read_melting_point_process(root, table);

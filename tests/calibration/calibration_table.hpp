@@ -50,12 +50,13 @@ struct CalibrationTable {
   MeltingPointProcess melting_point_process;
 
   [[nodiscard]] VarianceTable variances_of(const std::string& mode) const;
-  [[nodiscard]] double noise_of(const std::string& mode) const;              ///< throws Error where unknown
+  [[nodiscard]] double noise_of(const std::string& mode) const;          ///< throws Error where unknown
   [[nodiscard]] std::size_t solvent_index(const std::string& id) const;  ///< throws Error where unknown
 };
 
 /// Reads solids.csv and solubility-curves.csv of solvents/, and solvents.csv, variances.csv,
-/// similarity-weights.csv and melting-point-process.csv of tests/calibration/, under the top of the project. Throws Error where a table or a structure cannot be read.
+/// similarity-weights.csv and melting-point-process.csv of tests/calibration/, under the top of the project.
+/// Throws Error where a table or a structure cannot be read.
 [[nodiscard]] CalibrationTable read_calibration_table(const std::string& root,
                                                       const DescriptorScheme& scheme);
 

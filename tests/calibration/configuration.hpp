@@ -8,11 +8,12 @@ namespace firstcrop {
 
 /// The free choices of a fit.
 struct Configuration {
-  double partition_weight = 0;      ///< of log10 K(gas to solvent) in the mean of mode structure
-  bool with_doubtful = false;       ///< keep the curves that an audit distrusts
-  std::string structure_variances;  ///< mode in variances.csv that mode structure takes
-  bool weighted_similarity = false;     ///< weights of similarity-weights.csv; else all 1
-  bool melting_point_process = false;   ///< mode structure foretells melting points by the process; else by ridge
+  double partition_weight = 0;       ///< of log10 K(gas to solvent) in the mean of mode structure
+  bool with_doubtful = false;        ///< keep the curves that an audit distrusts
+  std::string structure_variances;   ///< mode in variances.csv that mode structure takes
+  bool weighted_similarity = false;  ///< weights of similarity-weights.csv; else all 1
+  bool melting_point_process =
+      false;  ///< mode structure foretells melting points by the process; else by ridge
   /// Name and melting point [K] of solids that have another one in the table.
   std::vector<std::pair<std::string, double>> other_melting_points;
 };

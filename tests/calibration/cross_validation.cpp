@@ -8,8 +8,8 @@
 #include <cstdint>
 #include <map>
 #include <memory>
-#include <optional>
 #include <numeric>
+#include <optional>
 #include <random>
 #include <string_view>
 #include <utility>
@@ -36,7 +36,8 @@ constexpr std::array<Knowledge, 6> kKnowledge{{{"structure and melting point", M
 /// Solids measured in at least this many solvents are also judged by themselves.
 constexpr std::size_t kOftenMeasured = 6;
 constexpr const char* kOftenName = "  in at least six solvents";
-/// After the first measured solvents: solids with at least three more, so that all rows speak of the same ones.
+/// After the first measured solvents: solids with at least three more, so that all rows speak of the same
+/// ones.
 constexpr std::array<std::size_t, 4> kMeasured{0, 1, 3, 5};
 constexpr std::size_t kEnoughCells = kMeasured.back() + 3;
 constexpr std::size_t kDraws = 3;
@@ -93,9 +94,9 @@ struct Scores {
 };
 
 /// Learns the first cells of random orders as values from other laboratories, and foretells the others.
-void add_after_measuring(const SolubilityPrior& prior, const EnthalpyModel& enthalpy,
-                         double molar_mass_g_mol, const std::vector<SampleCell>& cells,
-                         std::mt19937& generator, std::vector<Score>& scores) {
+void add_after_measuring(const SolubilityPrior& prior, const EnthalpyModel& enthalpy, double molar_mass_g_mol,
+                         const std::vector<SampleCell>& cells, std::mt19937& generator,
+                         std::vector<Score>& scores) {
   const SolubilityState state = initial_state(prior, enthalpy, molar_mass_g_mol);
   for (std::size_t draw = 0; draw < kDraws; ++draw) {
     std::vector<SampleCell> order = cells;
@@ -133,7 +134,7 @@ std::vector<SolventClass> solvent_classes(const CalibrationTable& table, const L
       const auto& classes = library.solvent(*id).classes;
       return std::find(classes.begin(), classes.end(), name) != classes.end();
     };
-    out.push_back(traits.water                     ? SolventClass::Water
+    out.push_back(traits.water                      ? SolventClass::Water
                   : traits.hydrocarbon_share == 1   ? SolventClass::Alkanes
                   : traits.hydrocarbon_share == 0.4 ? SolventClass::Arenes
                   : bears("alcohols")               ? SolventClass::Alcohols
@@ -302,7 +303,8 @@ std::string cross_validation_text(const CalibrationTable& table, const Library& 
   }
   std::string out = left_out.text("each solid left out of one fit (with its stereoisomers)");
   out += folds.text("five folds, each foretold by a fit without it");
-  out += head("five folds, structure and melting point, solids in at least eight solvents, after some are measured");
+  out += head(
+      "five folds, structure and melting point, solids in at least eight solvents, after some are measured");
   for (std::size_t k = 0; k < kMeasured.size(); ++k) {
     out += line(fmt::format("{} measured", kMeasured[k]), measured[k].text(kDraws));
   }

@@ -15,7 +15,8 @@ enum class SolventClass { Water, Alkanes, Alcohols, Arenes, Others };
 inline constexpr std::size_t kSolventClassCount = 5;
 /// The class of every solvent of the table: alcohols as the library classes them, alkanes and arenes by their
 /// hydrocarbon shares 1 and 0.4.
-[[nodiscard]] std::vector<SolventClass> solvent_classes(const CalibrationTable& table, const Library& library);
+[[nodiscard]] std::vector<SolventClass> solvent_classes(const CalibrationTable& table,
+                                                        const Library& library);
 
 /// How well levels were foretold, gathered solid by solid.
 class Score {
@@ -56,8 +57,8 @@ void leave_out(ModelFit& fit, ModelMode mode, const std::vector<std::size_t>& so
 /// A model that looks at `data` for as long as that lives.
 [[nodiscard]] SolubilityModel borrowed_model(const SolubilityModel::Data& data);
 
-/// Tables of errors: every solid left out by itself (block inverse of one fit); five folds, each foretold by a
-/// fit without it, also after 1, 3 and 5 measured solvents, as the program learns from them; and the
+/// Tables of errors: every solid left out by itself (block inverse of one fit); five folds, each foretold by
+/// a fit without it, also after 1, 3 and 5 measured solvents, as the program learns from them; and the
 /// approximate leaving out that the shipped file allows.
 [[nodiscard]] std::string cross_validation_text(const CalibrationTable& table, const Library& library,
                                                 const Configuration& configuration);

@@ -12,7 +12,7 @@ constexpr double kLargestNoiseFactor = 150.0;
 constexpr int kRounds = 3;
 constexpr Eigen::Index kBlock = 64;
 constexpr double kMeltingPointRidge = 10.0;
-constexpr double kAlphaStep = 1e-7;             // decimals of the model file
+constexpr double kAlphaStep = 1e-7;  // decimals of the model file
 constexpr double kMeltingPointStepK = 1e-3;
 
 /// Solvents in which most solids are measured: the partition term is counted from their mean.
@@ -84,9 +84,8 @@ Eigen::MatrixXd covariance_without_noise(const FeatureFit& fit, const std::vecto
   Eigen::MatrixXd out = Eigen::MatrixXd::Zero(size, size);
   for (std::size_t a = 0; a < solids.size(); ++a) {
     for (std::size_t b = 0; b <= a; ++b) {
-      const KernelValues weights = by_solvent_kernel(
-          fit.variances,
-          fit.kernels(fit.solid(a, solids), fit.solid(b, solids), a == b));
+      const KernelValues weights =
+          by_solvent_kernel(fit.variances, fit.kernels(fit.solid(a, solids), fit.solid(b, solids), a == b));
       for (std::size_t i = solids[a].first_cell; i < solids[a].first_cell + solids[a].cell_count; ++i) {
         for (std::size_t j = solids[b].first_cell; j < solids[b].first_cell + solids[b].cell_count; ++j) {
           out(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =

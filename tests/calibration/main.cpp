@@ -87,10 +87,11 @@ int run(const Options& options) {
   }
   if (options.command == "folds") {
     for (int fold = 0; fold < kFoldCount; ++fold) {
-      const ModelFit fit = fit_model(
-          table,
-          sample_of(table, configuration, [&](const CalibrationSolid& solid) { return fold_of(solid) != fold; }),
-          configuration);
+      const ModelFit fit =
+          fit_model(table,
+                    sample_of(table, configuration,
+                              [&](const CalibrationSolid& solid) { return fold_of(solid) != fold; }),
+                    configuration);
       write_file(fmt::format("{}/model-{}.txt", options.target, fold), model_text(fit.data));
       fmt::print("model-{}.txt: {} solids, {} cells\n", fold, fit.data.solids.size(), fit.data.cells.size());
     }
@@ -101,9 +102,8 @@ int run(const Options& options) {
     return 0;
   }
   if (options.command == "check") {
-    const ReferenceCheck check =
-        check_against_reference(table, *loaded.library, configuration, options.reference,
-                                options.root + "/tests/external/data");
+    const ReferenceCheck check = check_against_reference(
+        table, *loaded.library, configuration, options.reference, options.root + "/tests/external/data");
     fmt::print("{}", check.text);
     return check.passed ? 0 : 1;
   }

@@ -13,7 +13,9 @@ namespace firstcrop {
 /// The solids of the table that `wanted` accepts, all if none is given.
 [[nodiscard]] Sample sample_of(
     const CalibrationTable& table, const Configuration& configuration,
-    const std::function<bool(const CalibrationSolid&)>& wanted = [](const CalibrationSolid&) { return true; });
+    const std::function<bool(const CalibrationSolid&)>& wanted = [](const CalibrationSolid&) {
+      return true;
+    });
 
 /// All four fits to one sample, and the model made of them.
 struct ModelFit {

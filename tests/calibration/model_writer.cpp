@@ -150,7 +150,8 @@ std::string model_text(const SolubilityModel::Data& data) {
     const bool flat = solid.canonical_smiles == solid.canonical_smiles_without_stereo;
     out.line("solid\t{}\t{}\t{}\t{}\t{}\t{}", solid.cell_count,
              solid.melting_point_k ? exact(*solid.melting_point_k) : "-",
-             melting_point_entry(data.structure, solid, i), solid.canonical_smiles, flat ? "=" : solid.canonical_smiles_without_stereo, solid.name.empty() ? "-" : solid.name);
+             melting_point_entry(data.structure, solid, i), solid.canonical_smiles,
+             flat ? "=" : solid.canonical_smiles_without_stereo, solid.name.empty() ? "-" : solid.name);
     for (const FeatureFit* fit : {&data.structure, &data.groups}) {
       out.numbers(fit == &data.structure ? "structure" : "groups",
                   std::span(fit->raw_features).subspan(i * fit->feature_count(), fit->feature_count()), 4);

@@ -29,7 +29,8 @@ void Progress::advance(std::size_t steps) {
   if (!visible_ || percent == shown_percent_) return;
   shown_percent_ = percent;
   const std::size_t filled = kWidth * done_ / total_;
-  fmt::print(stderr, "\r[{}{}] {:>3} %", std::string(filled, '#'), std::string(kWidth - filled, '.'), percent);
+  fmt::print(stderr, "\r[{}{}] {:>3} %", std::string(filled, '#'), std::string(kWidth - filled, '.'),
+             percent);
   std::fflush(stderr);
 }
 

@@ -64,7 +64,8 @@ ReferenceCheck check_against_reference(const CalibrationTable& table, const Libr
   const std::size_t ethanol = table.solvent_index("ethanol");
 
   Difference mean, sd, covariance;
-  const CsvTable outside = read_csv(folder + (reference ? "/solubility_outside_reference.csv" : "/solubility_shipped_reference.csv"));
+  const CsvTable outside = read_csv(
+      folder + (reference ? "/solubility_outside_reference.csv" : "/solubility_shipped_reference.csv"));
   std::map<std::string, SolubilityPrior> priors;
   for (const auto& row : outside.rows) {
     if (!reference && row[outside.column("mode")] != "structure") continue;
@@ -88,9 +89,8 @@ ReferenceCheck check_against_reference(const CalibrationTable& table, const Libr
   }
 
   Difference left_out_mean, left_out_sd;
-  const CsvTable left_out = read_csv(
-      folder +
-      (reference ? "/solubility_left_out_reference.csv" : "/solubility_left_out_shipped_reference.csv"));
+  const CsvTable left_out = read_csv(folder + (reference ? "/solubility_left_out_reference.csv"
+                                                         : "/solubility_left_out_shipped_reference.csv"));
   const auto groups = skeletons(fit.sample);
   std::map<std::string, SolubilityPrior> left_out_priors;
   for (const auto& row : left_out.rows) {

@@ -41,7 +41,8 @@ TEST_CASE("a fit made anew to every thirteenth solid foretells what a second imp
                                       [&](const auto& s) { return s.canonical_smiles == smiles; });
       REQUIRE(solid != all.solids.end());
       found =
-          priors.emplace(smiles, predict(borrowed_model(fit.data), input_of(*solid, ModelMode::Structure))).first;
+          priors.emplace(smiles, predict(borrowed_model(fit.data), input_of(*solid, ModelMode::Structure)))
+              .first;
     }
     const std::size_t s = table.solvent_index(row.at("solvent"));
     INFO(smiles, " ", row.at("solvent"));

@@ -38,7 +38,8 @@ TEST_CASE("solid kernels are symmetric, and similarity is one for equal solids a
   CHECK(solid_kernels(first, second, false, 2, equal)[at(SolidKernel::Similarity)] ==
         doctest::Approx(std::exp(-std::sqrt(5.5 / 4) / 1.5)));
   CHECK(solid_kernels(first, second, false, 2, equal)[at(SolidKernel::Linear)] == doctest::Approx(-0.5));
-  CHECK(solid_kernels(first, second, false, 2, equal)[at(SolidKernel::MeltingPoint)] == doctest::Approx(-0.04));
+  CHECK(solid_kernels(first, second, false, 2, equal)[at(SolidKernel::MeltingPoint)] ==
+        doctest::Approx(-0.04));
 }
 
 TEST_CASE("weights scale the squared differences of the similarity and nothing else") {
