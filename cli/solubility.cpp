@@ -159,7 +159,7 @@ void declare_solubility(CLI::App& command, Options& options) {
   command.add_option("SOLUTE", options.solute_file, "Solute file")->required()->type_name("FILE");
   command
       .add_option("SYSTEM", options.systems,
-                  "ethanol, ethanol+water (over its composition) or ethanol+water@60:40; none: the whole shelf")
+                  "ethanol, ethanol+water, ethanol+water@60:40; none: the shelf")
       ->type_name("SYSTEM");
   command.add_option("--at", options.at, "Temperatures (\"25 °C,60 °C\"); default: bath, room, 60 °C")
       ->type_name("T,T,...");
