@@ -258,27 +258,31 @@ bool explains_nothing(const Slip& slip, ClaimedFigure figure) {
 }
 
 std::vector<Slip> matching(std::vector<Slip> slips, const Claim& claim, double right) {
+  const auto distance = [&claim](const Slip& slip) { return std::abs(slip.value - claim.value); };
+  // The nearest explains best; of equally near ones the more usual, which was gathered first.
+  const auto steps_away = [&](const Slip& slip) {
+    constexpr double kParts = 1000;
+    return claim.half_of_last > 0 ? std::round(distance(slip) / claim.half_of_last * kParts) : distance(slip);
+  };
+  std::stable_sort(slips.begin(), slips.end(),
+                   [&](const Slip& one, const Slip& other) { return steps_away(one) < steps_away(other); });
   std::vector<Slip> out;
   const auto seen = [&out](const Slip& slip) {
     return std::any_of(out.begin(), out.end(), [&slip](const Slip& other) { return other.id == slip.id; });
   };
-  const auto take = [&](Agreement agreement, auto fits) {
+  const auto take = [&](Agreement agreement, std::size_t most, auto fits) {
     for (const Slip& slip : slips) {
-      if (out.size() >= kMostSlips || seen(slip) || explains_nothing(slip, claim.figure) || !fits(slip)) continue;
+      if (out.size() >= most || seen(slip) || explains_nothing(slip, claim.figure) || !fits(slip)) continue;
       out.push_back(slip);
       out.back().agreement = std::max(slip.agreement, agreement);
     }
   };
-  take(Agreement::Exact,
+  take(Agreement::Exact, kMostSlips,
        [&](const Slip& slip) { return slip.agreement == Agreement::Exact && agrees_exactly(claim, slip.value); });
-  if (out.empty()) take(Agreement::RoundedOnTheWay, [&](const Slip& slip) { return agrees(claim, slip.value); });
-  if (!out.empty()) return out;
-  const auto distance = [&claim](const Slip& slip) { return std::abs(slip.value - claim.value); };
+  if (out.empty())
+    take(Agreement::RoundedOnTheWay, kMostSlips, [&](const Slip& slip) { return agrees(claim, slip.value); });
   const double limit = std::min(kRoughShare * std::abs(claim.value), std::abs(claim.value - right));
-  std::stable_sort(slips.begin(), slips.end(),
-                   [&](const Slip& one, const Slip& other) { return distance(one) < distance(other); });
-  take(Agreement::Roughly,
-       [&](const Slip& slip) { return out.empty() && distance(slip) < limit; });
+  if (out.empty()) take(Agreement::Roughly, 1, [&](const Slip& slip) { return distance(slip) < limit; });
   return out;
 }
 
