@@ -46,7 +46,9 @@ class Reader {
     if (density_) density_ = *density_ / kMgPerG;
     check_density();
     out.density_g_ml = density_;
-    charge.crude_mg = mass(typed_.mass, "--mass").value_or(0);
+    const auto crude_mg = mass(typed_.mass, "--mass");
+    knows_mass_ = crude_mg.has_value();
+    charge.crude_mg = crude_mg.value_or(0);
     charge.isolated_mg = mass(typed_.isolated, "--isolated");
     charge.impurity_mg = part(typed_.impurity_mass, "--impurity-mass", charge.crude_mg);
     charge.insoluble_mg = part(typed_.insoluble, "--insoluble", charge.crude_mg).value_or(0);
@@ -60,6 +62,7 @@ class Reader {
     check_dependants(charge);
     return out;
   }
+  [[nodiscard]] bool knows_mass() const { return knows_mass_; }
 
  private:
   void error(const char* option, std::string message, std::string help) {
@@ -132,6 +135,7 @@ class Reader {
   const AmountsOptions& typed_;
   Findings& findings_;
   std::optional<double> density_;
+  bool knows_mass_ = false;
 };
 
 // Half a unit of the last figure of a written number: 0.5 for `8`, 0.05 for `8.0`, 5 for `1.5e2`.
@@ -218,13 +222,14 @@ void declare_amounts(CLI::App& command, Options& options) {
 
 Answer run_amounts(const Options& options) {
   Findings findings;
-  AmountsAnswer answer = Reader(options.amounts, findings).read();
+  Reader reader(options.amounts, findings);
+  AmountsAnswer answer = reader.read();
   std::vector<Claim> claims;
   for (const std::string& text : options.amounts.claims) {
     if (const auto claim = read_claim(text, findings)) claims.push_back(*claim);
   }
-  // An amount that could not be read would only be told a second time.
-  if (!findings.has_errors()) check_charge(answer.charge, findings);
+  // A mass that could not be read would only be told a second time.
+  if (reader.knows_mass()) check_charge(answer.charge, findings);
   if (findings.has_errors()) return bad_input(findings);
   answer.balance = balance_of(answer.charge);
   for (const Claim& claim : claims) {

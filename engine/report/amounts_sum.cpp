@@ -113,7 +113,9 @@ class Sum {
     if (impurity.liquor_mg) add("impurity in the liquor", grams(*impurity.liquor_mg));
     if (impurity.crystals_mg)
       add("impurity in the crystals", grams(*impurity.crystals_mg),
-          fmt::format("{} - {} x {} cold{}", grams(*impurity.dissolved_mg), mls(*balance_.volume_ml),
+          *impurity.crystals_mg + impurity.wash_mg.value_or(0) <= 0
+              ? std::string("the liquor holds all of it")
+              : fmt::format("{} - {} x {} cold{}", grams(*impurity.dissolved_mg), mls(*balance_.volume_ml),
                       concentration(*charge_.impurity_cold_mg_ml),
                       impurity.wash_mg ? fmt::format(" - {} to the wash", grams(*impurity.wash_mg)) : ""));
     if (balance_.volume_to_hold_impurity_ml)
@@ -147,7 +149,7 @@ class Sum {
     if (balance_.unexplained_mg && *balance_.unexplained_mg > kNegligibleShare * balance_.product_mg)
       add("lost beyond the liquor", grams(*balance_.unexplained_mg),
           fmt::format("{} - {}", grams(*balance_.product.crystals_mg), grams(*charge_.isolated_mg)));
-    if (balance_.implied_cold_mg_ml)
+    if (balance_.implied_cold_mg_ml && balance_.unexplained_mg.value_or(1) > 0)
       add("if all is in the liquor", concentration(*balance_.implied_cold_mg_ml),
           "cold solubility that alone would explain the loss");
   }

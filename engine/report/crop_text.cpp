@@ -60,9 +60,11 @@ std::string crop_text(const SystemJudge& judge, const CropJudgement& judgement, 
   if (!judgement.next.empty()) out += "\nWhat next\n";
   for (const RuleOutcome& outcome : judgement.next) {
     const bool warns = outcome.kind == RuleKind::Caution;
-    out += indented(style.level(warns ? outcome.level : CautionLevel::Note,
-                                fmt::format("  {:<10}", warns ? std::string(name_of(outcome.level)) : outcome.step)),
-                    outcome.text, 12);
+    const std::string head = warns                       ? std::string(name_of(outcome.level))
+                             : outcome.step == "always" ? std::string()
+                                                        : outcome.step;
+    out += indented(style.level(warns ? outcome.level : CautionLevel::Note, fmt::format("  {:<12}", head)), outcome.text,
+                    14);
   }
   return out + "\nRanges hold 8 times in 10.\n";
 }
