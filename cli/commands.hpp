@@ -21,6 +21,12 @@ void declare_pair(CLI::App& command, Options& options);
 void declare_solubility(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solubility(const Options& options);
 
+void declare_amounts(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_amounts(const Options& options);
+
+void declare_crop(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_crop(const Options& options);
+
 void declare_solvents(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solvents(const Options& options);
 
