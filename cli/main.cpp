@@ -30,6 +30,8 @@ const std::vector<Command>& commands() {
        run_pair},
       {"solubility", "Solubility in solvents and pairs, with ranges, as a table or a picture", declare_solubility,
        run_solubility},
+      {"lesson", "For teaching: the shelf as a gallery of what works, what fails and why, with questions", declare_lesson,
+       run_lesson},
       {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
        run_solvents},
       {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},

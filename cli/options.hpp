@@ -18,6 +18,7 @@ namespace firstcrop::cli {
 struct Options {
   bool json = false;
   bool markdown = false;
+  bool answers = false;
   std::string data_folder;
   std::string solute_file;
   std::string system;
