@@ -13,6 +13,7 @@ namespace {
 
 // Grades that lie this near are the same for all that follows.
 constexpr double kSameGrade = 0.1;
+constexpr int kFewestOpposites = 2;
 
 // What one rule said of one case.
 struct Said {
@@ -30,7 +31,8 @@ class Comparison {
       for (const RuleCase& given : rule->cases) hold_against(one, other, given);
     }
   }
-  [[nodiscard]] bool contradicts() const { return opposite_ > 0 && opposite_ >= same_; }
+  /// One case may be an accident of two rules that look at the same facts for different reasons.
+  [[nodiscard]] bool contradicts() const { return opposite_ >= kFewestOpposites && opposite_ >= same_; }
   /// Seen on both sides, and never apart.
   [[nodiscard]] bool repeats() const { return compared_ == same_ && has_for_ && has_against_; }
 
@@ -83,7 +85,10 @@ void tell(Findings& findings, Severity severity, const Rule& added, std::string 
   finding.message = std::move(message);
   finding.help = std::move(help);
   finding.note = std::move(note);
-  finding.note_place = there.place;
+  // The id finds the rule; where the data lie, and on which line, is of no use to the person.
+  const std::size_t folder = there.place.path.rfind("/rules/");
+  finding.note_place =
+      Place{folder == std::string::npos ? there.place.path : there.place.path.substr(folder + 1), 0, 0, 1, {}};
   findings.add(std::move(finding));
 }
 

@@ -90,7 +90,7 @@ TEST_CASE("every change that is told gives the verdict that it promises, and ano
       const std::vector<Change> changes = find_changes(*bench.judge, judged);
       CHECK(changes.size() <= kMostChanges);
       for (const Change& change : changes) {
-        INFO(std::string(system) + " " + solid + " " + change.fact);
+        INFO(system << " " << solid << " " << change.fact);
         CHECK(change.verdict != judged.judgement.verdict);
         CHECK(verdict_after(bench, change, judged) == change.verdict);
         CHECK(catalogue().find(change.fact));
