@@ -3,6 +3,7 @@
 #include <cmath>
 #include <iterator>
 #include <optional>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -92,9 +93,12 @@ void tell(Findings& findings, Severity severity, const Rule& added, std::string 
   findings.add(std::move(finding));
 }
 
+// Rules that look at different facts have different reasons, even where their answers differ.
 bool can_be_compared(const Rule& one, const Rule& other) {
   const bool judges = one.kind == RuleKind::Grade || one.kind == RuleKind::Exclude;
-  return judges && one.kind == other.kind && one.scope == other.scope;
+  if (!judges || one.kind != other.kind || one.scope != other.scope) return false;
+  return std::set<FactReference>(one.facts.begin(), one.facts.end()) ==
+         std::set<FactReference>(other.facts.begin(), other.facts.end());
 }
 
 class ConflictReport {
