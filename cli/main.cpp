@@ -33,6 +33,8 @@ const std::vector<Command>& commands() {
       {"amounts", "How much solvent, how much comes back: the sum alone, no files needed", declare_amounts, run_amounts},
       {"crop", "Judge a crop: recovery against the limit, purity from the melting range, what next", declare_crop,
        run_crop},
+      {"lesson", "For teaching: the shelf as a gallery of what works, what fails and why, with questions", declare_lesson,
+       run_lesson},
       {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
        run_solvents},
       {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},

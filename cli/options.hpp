@@ -30,6 +30,7 @@ struct CropOptions {
 struct Options {
   bool json = false;
   bool markdown = false;
+  bool answers = false;
   std::string data_folder;
   std::string solute_file;
   std::string system;

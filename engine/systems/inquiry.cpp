@@ -241,6 +241,24 @@ class EvidenceReader {
   std::vector<Tube> tubes_;
 };
 
+// What the file and our tables say of systems, and what that teaches. The state must be the one before.
+void take_in_observations(Inquiry& inquiry, Findings& findings) {
+  EvidenceReader reader(inquiry, findings);
+  reader.read();
+  reader.read_tables();
+  if (findings.has_errors()) return;
+  inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
+}
+
+SolubilityScenarios scenarios_of(const Inquiry& inquiry) {
+  const Quantity& molar_mass = inquiry.solute.molar_mass;
+  double molar_mass_sd = 0;
+  if (molar_mass.low && molar_mass.high) {
+    molar_mass_sd = std::log10(*molar_mass.high / *molar_mass.low) / (2 * kEightyPercent);
+  }
+  return draw_scenarios(inquiry.posterior.state, inquiry.melting_point_sd_k, molar_mass_sd);
+}
+
 // Solids that detonate are no example to hold up, however alike they are.
 void hide_explosives(std::vector<SimilarSolid>& similar, const GroupCatalogue& groups) {
   std::erase_if(similar, [&groups](const SimilarSolid& solid) {
@@ -356,23 +374,27 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
         with_measured_enthalpies(inquiry.posterior.state, measured_enthalpies(inquiry));
   }
 
-  EvidenceReader reader(inquiry, own);
-  reader.read();
-  reader.read_tables();
-  if (!own.has_errors()) {
-    inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
-    report_learning(inquiry.posterior, file, own);
-  }
-  double molar_mass_sd = 0;
-  if (molar_mass.low && molar_mass.high) {
-    molar_mass_sd = std::log10(*molar_mass.high / *molar_mass.low) / (2 * kEightyPercent);
-  }
+  inquiry.before_learning = inquiry.posterior.state;
+  take_in_observations(inquiry, own);
+  if (!own.has_errors()) report_learning(inquiry.posterior, file, own);
   const bool failed = own.has_errors();
   findings.append(own);
   if (failed) return std::nullopt;
   predict_impurities(inquiry);
-  inquiry.scenarios = draw_scenarios(inquiry.posterior.state, inquiry.melting_point_sd_k, molar_mass_sd);
+  inquiry.scenarios = scenarios_of(inquiry);
   return inquiry;
+}
+
+Inquiry with_tubes(const Inquiry& inquiry, const std::vector<Trial>& trials) {
+  Inquiry out = inquiry;
+  out.file.trials.insert(out.file.trials.end(), trials.begin(), trials.end());
+  out.evidence.clear();
+  out.posterior = Posterior{};
+  out.posterior.state = out.before_learning;
+  Findings untold;  // what is wrong with the file was told when it was read
+  take_in_observations(out, untold);
+  out.scenarios = scenarios_of(out);
+  return out;
 }
 
 }  // namespace firstcrop

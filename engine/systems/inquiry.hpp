@@ -47,6 +47,7 @@ struct Inquiry {
   double pressure_kpa = 101.325;
   ReactionSetting reactions;
   SolubilityPrior prior;
+  SolubilityState before_learning;  ///< what is expected before values and tubes of the file are taken in
   Posterior posterior;
   double melting_point_k = 0;
   double melting_point_sd_k = 0;                  ///< 0 where it was given or is published
@@ -68,6 +69,10 @@ struct Inquiry {
 [[nodiscard]] std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const SoluteFile& file,
                                                   const AimOptions& options, bool as_unknown,
                                                   Findings& findings);
+
+/// The same inquiry as if these tubes stood in its file too: all observations are taken in together and the
+/// scenarios drawn anew, from the same scores. A tube in a solvent that the model does not know changes nothing.
+[[nodiscard]] Inquiry with_tubes(const Inquiry& inquiry, const std::vector<Trial>& trials);
 
 /// Warnings about observations of the file that were not taken in, or that disagree with the rest.
 void report_learning(const Posterior& posterior, const SoluteFile& file, Findings& findings);
