@@ -73,8 +73,8 @@ TEST_CASE("rules that look at other facts, or at the same ones otherwise, stand 
 TEST_CASE("two additions are held against each other, one that is replaced is not") {
   const std::string base = grade("boils", kRising, "low", "high");
   CHECK(told(base, grade("boils", kFalling, "high", "low") + grade("mine", kFalling, "high", "low")) ==
-        "warning `boils` says the contrary of the rule that it replaces\n"
-        "warning `boils` says again what `mine` says\n");
+        "warning `boils` says again what `mine` says\n"
+        "warning `boils` says the contrary of the rule that it replaces\n");
 }
 
 }  // namespace firstcrop
