@@ -2,7 +2,7 @@
 
 #include <doctest/doctest.h>
 
-#include <regex>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -27,14 +27,16 @@ SolubilityCurve curve(const Inquiry& inquiry, const char* id) {
 // Open tags that were never closed; a picture has none.
 std::vector<std::string> unclosed(const std::string& svg) {
   std::vector<std::string> open;
-  const std::regex tag("<(/?)([a-z]+)[^>]*?(/?)>");
-  for (std::sregex_iterator it(svg.begin(), svg.end(), tag), end; it != end; ++it) {
-    if ((*it)[1].length() > 0) {
+  for (std::size_t at = svg.find('<'); at != std::string::npos; at = svg.find('<', at + 1)) {
+    const std::size_t end = svg.find('>', at);
+    REQUIRE(end != std::string::npos);
+    const std::string inside = svg.substr(at + 1, end - at - 1);
+    if (inside.starts_with('/')) {
       REQUIRE_FALSE(open.empty());
-      CHECK(open.back() == (*it)[2].str());
+      CHECK(open.back() == inside.substr(1));
       open.pop_back();
-    } else if ((*it)[3].length() == 0) {
-      open.push_back((*it)[2].str());
+    } else if (!inside.ends_with('/')) {
+      open.push_back(inside.substr(0, inside.find_first_of(" \n")));
     }
   }
   return open;
@@ -69,9 +71,10 @@ TEST_CASE("labels never stand on each other, even of curves that end together") 
   const std::string svg = solubility_plot(
       inquiry, {curve(inquiry, "ethanol"), curve(inquiry, "ethanol"), curve(inquiry, "ethanol")});
   std::vector<double> heights;
-  const std::regex label("y=\"([0-9.]+)\" fill=");
-  for (std::sregex_iterator it(svg.begin(), svg.end(), label), end; it != end; ++it) {
-    heights.push_back(std::stod((*it)[1].str()));
+  const std::string label_style = "\" fill=\"#";
+  for (std::size_t at = svg.find(label_style); at != std::string::npos; at = svg.find(label_style, at + 1)) {
+    const std::size_t start = svg.rfind("y=\"", at);
+    if (svg.substr(svg.rfind('<', at), 5) == "<text") heights.push_back(std::stod(svg.substr(start + 3, at - start - 3)));
   }
   REQUIRE(heights.size() == 3);
   for (std::size_t i = 0; i < heights.size(); ++i) {
