@@ -94,13 +94,6 @@ void check_sentences(const Rule& rule, const RuleBook& book, Findings& findings)
       "leave it out");
 }
 
-void add_facts(const Sentence& sentence, std::set<FactReference>& out) {
-  for (const Sentence::Part& part : sentence.parts()) {
-    if (part.kind == Sentence::Part::Kind::Fact) out.insert(part.fact);
-    if (part.program) out.insert(part.program->facts().begin(), part.program->facts().end());
-  }
-}
-
 // The flag of the chance, and every fact that the derive rules behind it look at.
 std::set<FactReference> facts_behind(const FactReference& chance, const std::vector<Rule>& rules) {
   std::set<FactReference> out{chance};
@@ -237,14 +230,11 @@ std::vector<Producer> RuleBook::producers() const {
   return out;
 }
 
-std::vector<FactReference> RuleBook::facts() const {
+std::vector<FactReference> RuleBook::facts_of_verdict() const {
   std::set<FactReference> out{limits_.chance_of};
   for (const Rule& rule : *rules_) {
-    out.insert(rule.facts.begin(), rule.facts.end());
-    for (const Sentence* sentence :
-         {&rule.high, &rule.middle, &rule.low, &rule.unsure, &rule.text, &rule.perhaps, &rule.ask,
-          &rule.ask_which})
-      add_facts(*sentence, out);
+    const bool counts = rule.kind == RuleKind::Exclude || rule.kind == RuleKind::Grade;
+    if (counts) out.insert(rule.facts.begin(), rule.facts.end());
   }
   return {out.begin(), out.end()};
 }

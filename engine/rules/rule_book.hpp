@@ -28,8 +28,9 @@ class RuleBook {
   [[nodiscard]] const Catalogue& catalogue() const { return *catalogue_; }
   /// The derive rules for the fact graph. What they give is calculated, never measured.
   [[nodiscard]] std::vector<Producer> producers() const;
-  /// The facts that must be in a frame before it is judged, explained and described, each once.
-  [[nodiscard]] std::vector<FactReference> facts() const;
+  /// The facts that verdict, score and chance rest on, each once: what exclusions and grades look at, and the fact
+  /// behind the chance. Cautions, advice and sentences look at further ones.
+  [[nodiscard]] std::vector<FactReference> facts_of_verdict() const;
   /// Whether a rule looks at a fact that the chance rests on, by the index of the rule.
   [[nodiscard]] bool bears_on_chance(std::size_t rule_index) const { return bears_on_chance_[rule_index]; }
   /// The word for a grade: High, Middle or Low.

@@ -241,16 +241,16 @@ TEST_CASE("rules that derive in a circle are told with the way") {
         "`system.hot_temperature`");
 }
 
-TEST_CASE("the facts of a book are those of conditions, bodies, sentences and the chance") {
+TEST_CASE("a verdict rests on exclusions, grades and the chance, not on advice or sentences") {
   const RuleBook book = small::book_of(
-      "- id: a\n  advice: {when: system.is_pair, text: \"at {system.boiling_point}\"}\n  source: s\n"
-      "  cases: []\n");
-  const std::vector<FactReference> facts = book.facts();
+      "- id: a\n  exclude: {when: system.is_pair, because: \"at {system.boiling_point}\"}\n  source: s\n"
+      "  cases: []\n"
+      "- id: b\n  advice: {when: system.cold_temperature < 0 °C, text: cold}\n  source: s\n  cases: []\n");
+  const std::vector<FactReference> facts = book.facts_of_verdict();
   const auto has = [&facts](const char* name) {
     return std::find(facts.begin(), facts.end(), fact(name)) != facts.end();
   };
   CHECK(has("system.is_pair"));
-  CHECK(has("system.boiling_point"));
   CHECK(has("system.works"));
-  CHECK(facts.size() == 3);
+  CHECK(facts.size() == 2);
 }
