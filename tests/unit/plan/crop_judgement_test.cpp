@@ -6,8 +6,7 @@
 #include <string>
 
 #include "knowledge_fixture.hpp"
-#include "ranking/rule_files.hpp"
-#include "systems/fact_list.hpp"
+#include "rules_fixture.hpp"
 
 namespace firstcrop {
 namespace {
@@ -15,16 +14,13 @@ namespace {
 const std::string kFluorene = "smiles: \"C1c2ccccc2-c2ccccc21\"\nmelting_point: 115 °C\n";
 
 struct Bench {
-  Catalogue catalogue = make_catalogue();
   Findings findings;
-  std::optional<RuleBook> book =
-      load_rule_book(std::string(FIRSTCROP_SOURCE_DIR) + "/rules", {}, catalogue, findings);
   Inquiry inquiry;
   std::optional<SystemJudge> judge;
 
   explicit Bench(const std::string& lines)
       : inquiry(fixture::inquiry(fixture::solute(lines))),
-        judge(SystemJudge::create(catalogue, inquiry, *book, findings)) {}
+        judge(SystemJudge::create(fixture::catalogue(), inquiry, fixture::book(), findings)) {}
 
   [[nodiscard]] CropJudgement crop(double crop_mg, const char* melts = nullptr, const char* system = nullptr) const {
     WeighedCrop out;

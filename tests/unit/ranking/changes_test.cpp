@@ -5,8 +5,7 @@
 #include <string>
 
 #include "knowledge_fixture.hpp"
-#include "ranking/rule_files.hpp"
-#include "systems/fact_list.hpp"
+#include "rules_fixture.hpp"
 
 namespace firstcrop {
 namespace {
@@ -14,20 +13,8 @@ namespace {
 const std::string kAcetanilide = "smiles: \"CC(=O)Nc1ccccc1\"\nmelting_point: 114 °C\n";
 const std::string kBiphenyl = "smiles: \"c1ccc(-c2ccccc2)cc1\"\nmelting_point: 69 °C\n";
 
-const Catalogue& catalogue() {
-  static const Catalogue facts = make_catalogue();
-  return facts;
-}
-
-const RuleBook& book() {
-  static const RuleBook rules = [] {
-    Findings findings;
-    auto loaded = load_rule_book(std::string(FIRSTCROP_SOURCE_DIR) + "/rules", {}, catalogue(), findings);
-    REQUIRE(loaded);
-    return std::move(*loaded);
-  }();
-  return rules;
-}
+using fixture::book;
+using fixture::catalogue;
 
 struct Bench {
   Inquiry inquiry;

@@ -6,8 +6,7 @@
 #include <string>
 
 #include "knowledge_fixture.hpp"
-#include "ranking/rule_files.hpp"
-#include "systems/fact_list.hpp"
+#include "rules_fixture.hpp"
 
 namespace firstcrop {
 namespace {
@@ -16,16 +15,13 @@ const std::string kFluorene = "smiles: \"C1c2ccccc2-c2ccccc21\"\nmelting_point: 
 
 // A judge with all that it refers to.
 struct Bench {
-  Catalogue catalogue = make_catalogue();
   Findings findings;
-  std::optional<RuleBook> book =
-      load_rule_book(std::string(FIRSTCROP_SOURCE_DIR) + "/rules", {}, catalogue, findings);
   Inquiry inquiry;
   std::optional<SystemJudge> judge;
 
   explicit Bench(const std::string& lines = "", const AimOptions& options = {})
       : inquiry(fixture::inquiry(fixture::solute(lines), options)),
-        judge(SystemJudge::create(catalogue, inquiry, *book, findings)) {}
+        judge(SystemJudge::create(fixture::catalogue(), inquiry, fixture::book(), findings)) {}
 
   [[nodiscard]] PairStudy study(const char* first, const char* second, bool with_solid = false) const {
     return study_pair(*judge, System{{fixture::solvent(first), fixture::solvent(second)}, 0.5}, false, with_solid);

@@ -8,8 +8,7 @@
 #include <set>
 
 #include "knowledge_fixture.hpp"
-#include "ranking/rule_files.hpp"
-#include "systems/fact_list.hpp"
+#include "rules_fixture.hpp"
 
 namespace firstcrop {
 namespace {
@@ -17,20 +16,8 @@ namespace {
 const std::string kBenzoicAcid = "smiles: \"O=C(O)c1ccccc1\"\nmelting_point: 122 °C\n";
 const std::string kShelf = "water,ethanol,acetone,toluene,heptane,methanol,acetonitrile,ethyl-acetate";
 
-const Catalogue& catalogue() {
-  static const Catalogue facts = make_catalogue();
-  return facts;
-}
-
-const RuleBook& book() {
-  static const RuleBook rules = [] {
-    Findings findings;
-    auto loaded = load_rule_book(std::string(FIRSTCROP_SOURCE_DIR) + "/rules", {}, catalogue(), findings);
-    REQUIRE(loaded);
-    return std::move(*loaded);
-  }();
-  return rules;
-}
+using fixture::book;
+using fixture::catalogue;
 
 // One inquiry with its judge.
 class Bench {

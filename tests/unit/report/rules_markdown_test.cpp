@@ -3,28 +3,15 @@
 #include <algorithm>
 #include <string>
 
-#include "ranking/rule_files.hpp"
 #include "report/markdown.hpp"
 #include "report/rules_text.hpp"
-#include "systems/fact_list.hpp"
+#include "rules_fixture.hpp"
 
 namespace firstcrop {
 namespace {
 
-const Catalogue& catalogue() {
-  static const Catalogue facts = make_catalogue();
-  return facts;
-}
-
-const RuleBook& book() {
-  static const RuleBook rules = [] {
-    Findings findings;
-    auto loaded = load_rule_book(std::string(FIRSTCROP_SOURCE_DIR) + "/rules", {}, catalogue(), findings);
-    REQUIRE(loaded);
-    return std::move(*loaded);
-  }();
-  return rules;
-}
+using fixture::book;
+using fixture::catalogue;
 
 // Number of bars that part cells, those that are text apart.
 std::ptrdiff_t bars(const std::string& line) {

@@ -125,11 +125,11 @@ TEST_CASE("the spread for machines leaves out the scatter of a laboratory") {
 
 TEST_CASE("a much poorer solvent clouds the hot solution, a like one does not") {
   const Inquiry inquiry = fixture::inquiry(fixture::solute(kFluorene));
-  const auto water = cloud_volume(inquiry, pair("ethanol", "water", 0.5), 345.15, 0.8);
+  const auto water = cloud_volume(inquiry, pair("ethanol", "water", 0.5), 345.15);
   REQUIRE(water);
   CHECK(*water->low > 0);
   CHECK(*water->high > *water->low);
-  CHECK_FALSE(cloud_volume(inquiry, pair("ethanol", "1-propanol", 0.5), 345.15, 0.8));
+  CHECK_FALSE(cloud_volume(inquiry, pair("ethanol", "1-propanol", 0.5), 345.15));
 }
 
 TEST_CASE("a hot residue of a crude that holds dirt says little") {

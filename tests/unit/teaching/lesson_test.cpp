@@ -7,8 +7,7 @@
 #include <string>
 
 #include "knowledge_fixture.hpp"
-#include "ranking/rule_files.hpp"
-#include "systems/fact_list.hpp"
+#include "rules_fixture.hpp"
 
 namespace firstcrop {
 namespace {
@@ -16,15 +15,12 @@ namespace {
 const std::string kBenzoicAcid = "smiles: \"O=C(O)c1ccccc1\"\nmelting_point: 122 °C\n";
 
 struct Bench {
-  Catalogue catalogue = make_catalogue();
   Findings findings;
-  std::optional<RuleBook> book =
-      load_rule_book(std::string(FIRSTCROP_SOURCE_DIR) + "/rules", {}, catalogue, findings);
   Inquiry inquiry;
   std::optional<SystemJudge> judge;
 
   explicit Bench(const std::string& lines, const std::string& shelf = "common") : inquiry(made(lines, shelf)) {
-    judge = SystemJudge::create(catalogue, inquiry, *book, findings);
+    judge = SystemJudge::create(fixture::catalogue(), inquiry, fixture::book(), findings);
     REQUIRE(judge);
   }
 
@@ -53,7 +49,7 @@ TEST_CASE("every solvent of the shelf hangs in the gallery once, with a reason a
     INFO(bench.name(entry));
     CHECK_FALSE(entry.question.empty());
     CHECK_FALSE(entry.decides.empty());
-    CHECK(bench.book->find(entry.rule) != nullptr);
+    CHECK(fixture::book().find(entry.rule) != nullptr);
   }
 }
 
