@@ -10,16 +10,12 @@
 #include "commands.hpp"
 #include "ranking/rank.hpp"
 #include "report/solubility_report.hpp"
-#include "systems/system_phases.hpp"
 
 namespace firstcrop::cli {
 namespace {
 
 constexpr std::size_t kMostCurves = 8;
 constexpr std::size_t kCurvesOfShelf = 6;
-constexpr double kCurveStepK = 2.5;
-// A hot solution is made a little under saturation, so that the poor solvent can be added at all.
-constexpr double kSaturation = 0.8;
 constexpr double kLowestTemperatureK = 173.15;
 constexpr double kHighestTemperatureK = 573.15;
 
@@ -72,55 +68,6 @@ Wanted read_systems(const Options& options, const Library& library, Findings& fi
     }
     if (answer.system && !answer.system->remark.empty()) findings.warning(place, answer.system->remark);
   }
-  return out;
-}
-
-double hot_temperature_k(const Inquiry& inquiry, const System& system) {
-  const double boiling =
-      boiling_point_of(system, inquiry.pressure_kpa, *inquiry.knowledge).temperature_k;
-  return std::min({boiling - 1, inquiry.aim.heating_limit_k, inquiry.melting_point_k - 10});
-}
-
-PairSolubility pair_over_composition(const SystemJudge& judge, const System& written,
-                                     const std::vector<double>& temperatures_k) {
-  constexpr int kSteps = 10;
-  const Inquiry& inquiry = judge.inquiry();
-  const ChosenPair chosen = judge.choose_ratio(written.solvents[0], written.solvents[1]);
-  PairSolubility out;
-  out.best = chosen.system;
-  out.window = chosen.window;
-  out.hot_temperature_k = hot_temperature_k(inquiry, System{{chosen.system.solvents[0]}, 1});
-  out.cloud_volume = cloud_volume(inquiry, chosen.system, out.hot_temperature_k, kSaturation);
-  for (int step = 0; step <= kSteps; ++step) {
-    System system = chosen.system;
-    system.first_fraction = 1 - static_cast<double>(step) / kSteps;
-    // The mixing rule holds to both ends; the ends themselves are the pure solvents.
-    for (const double temperature : temperatures_k) {
-      const bool good_alone = step == 0;
-      const bool poor_alone = step == kSteps;
-      const System asked = good_alone   ? System{{system.solvents[0]}, 1}
-                           : poor_alone ? System{{system.solvents[1]}, 1}
-                                        : system;
-      SolubilityRow row = solubility_at(inquiry, asked, temperature);
-      if (good_alone || poor_alone) row.system = system;
-      out.rows.push_back(std::move(row));
-    }
-  }
-  return out;
-}
-
-SolubilityCurve curve_of(const Inquiry& inquiry, const System& system) {
-  SolubilityCurve out{system, {}};
-  const double boiling =
-      boiling_point_of(system, inquiry.pressure_kpa, *inquiry.knowledge).temperature_k;
-  const double melting = inquiry.melting_point_sd_k > 0 ? boiling : inquiry.melting_point_k;
-  const auto freezing = freezing_point_of(system, *inquiry.knowledge);
-  const double coldest = std::max(inquiry.aim.bath_temperature_k, freezing ? freezing->temperature_k : 0.0);
-  const double hottest = std::max(std::min(boiling, melting), coldest + 2 * kCurveStepK);
-  for (double temperature = coldest; temperature < hottest; temperature += kCurveStepK) {
-    out.rows.push_back(solubility_at(inquiry, system, temperature));
-  }
-  out.rows.push_back(solubility_at(inquiry, system, hottest));
   return out;
 }
 
@@ -213,7 +160,7 @@ Answer run_solubility(const Options& options) {
   }
   if (!drawn.empty()) {
     std::vector<SolubilityCurve> curves;
-    for (const System& system : drawn) curves.push_back(curve_of(inquiry, system));
+    for (const System& system : drawn) curves.push_back(solubility_curve(inquiry, system));
     write_picture(options.plot, solubility_plot(inquiry, curves));
   }
   Answer out;
@@ -221,10 +168,11 @@ Answer run_solubility(const Options& options) {
   out.text = options.json ? solubility_json(inquiry, answer, FIRSTCROP_VERSION,
                                             data_fingerprint(find_data_folder(options)), out.findings)
                           : solubility_text(inquiry, answer, terminal_style());
-  if (!drawn.empty() && !options.json) out.text += fmt::format("{} curves drawn in {}{}\n", drawn.size(), options.plot,
-                            drawn.size() < answer.rows.size() / answer.temperatures_k.size()
-                                ? ": the best of the ranking; name others to see them"
-                                : "");
+  if (!drawn.empty() && !options.json) {
+    const bool is_choice = drawn.size() < wanted.singles.size() + wanted.pairs.size();
+    out.text += fmt::format("{} curves drawn in {}{}\n", drawn.size(), options.plot,
+                            is_choice ? ": the best of the ranking; name others to see them" : "");
+  }
   return out;
 }
 

@@ -2,9 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
-#include "systems/solubility_rows.hpp"
+#include "ranking/solubility_study.hpp"
 
 namespace firstcrop {
 namespace {
@@ -12,17 +11,15 @@ namespace {
 constexpr double kRoomTemperatureK = 298.15;
 constexpr int kBoilingSteps = 10;
 constexpr std::array<double, 3> kShares{0.1, 0.3, 0.5};
-// A hot solution is made a little under saturation, so that the poor solvent can be added at all.
-constexpr double kSaturation = 0.8;
 constexpr std::size_t kMostStandIns = 3;
 constexpr double kSurelyOneLiquid = 0.9;
 constexpr double kLikePolarity = 0.12;  // of E_T(N)
 
 // At its own ratio where one was asked for, else in every proportion. Hot is below the boil of the mixture.
-std::vector<PairPhases> phases_of_pair(const Inquiry& inquiry, const System& pair, bool at_ratio,
-                                       double lowest_boil_k) {
+std::vector<PairPhases> phases_of_pair(const Inquiry& inquiry, const System& pair, bool at_ratio) {
   const KnowledgeBase& knowledge = *inquiry.knowledge;
-  const double hot = std::min(lowest_boil_k - 1, inquiry.aim.heating_limit_k);
+  const double lowest = lowest_boiling_of_mixtures(pair, inquiry.pressure_kpa, knowledge).temperature_k;
+  const double hot = std::min(lowest - 1, inquiry.aim.heating_limit_k);
   std::vector<double> temperatures{inquiry.aim.bath_temperature_k, kRoomTemperatureK, hot};
   std::sort(temperatures.begin(), temperatures.end());
   std::vector<PairPhases> out;
@@ -95,8 +92,8 @@ bool is_grave(const Reaction& reaction) {
          (*reaction.severity == ReactionSeverity::Dangerous || *reaction.severity == ReactionSeverity::Reacts);
 }
 
-// Solvents of the same family that mix with the one that stays and leave it alone, the most alike in polarity
-// first.
+// Solvents of the shelf that mix with the one that stays and leave it alone, the most alike in polarity to the one
+// that is replaced first.
 void add_stand_ins(const Inquiry& inquiry, SolventId replaced, SolventId stays, std::vector<StandIn>& out) {
   const KnowledgeBase& knowledge = *inquiry.knowledge;
   const Library& library = knowledge.library;
@@ -122,16 +119,19 @@ void add_stand_ins(const Inquiry& inquiry, SolventId replaced, SolventId stays, 
   for (std::size_t i = 0; i < std::min(found.size(), kMostStandIns); ++i) out.push_back(found[i].stand_in);
 }
 
-PairForSolid for_solid(const SystemJudge& judge, const System& pair, bool ratio_stated) {
-  const Inquiry& inquiry = judge.inquiry();
+// The ratio to judge: the one asked for, the best one for a solid, or as it is.
+System judged_ratio(const SystemJudge& judge, const System& pair, bool ratio_stated, bool with_solid,
+                    RatioWindow& window) {
+  if (!with_solid) return pair;
   const ChosenPair chosen = judge.choose_ratio(pair.solvents[0], pair.solvents[1]);
-  const System system = ratio_stated ? judge.with_good_first(pair) : chosen.system;
-  PairForSolid out{judge.judge(system), chosen.window, std::nullopt, std::nullopt, std::nullopt};
-  judge.explain(out.judged);
-  const System good{{system.solvents[0]}, 1};
-  const double hot = std::min({lowest_boiling_point_k(good, inquiry.pressure_kpa, *inquiry.knowledge) - 1,
-                               inquiry.aim.heating_limit_k, inquiry.melting_point_k - 10});
-  out.cloud_volume = cloud_volume(inquiry, system, hot, kSaturation);
+  window = chosen.window;
+  return ratio_stated ? judge.with_good_first(pair) : chosen.system;
+}
+
+PairForSolid for_solid(const SystemJudge& judge, const System& pair, RatioWindow window) {
+  PairForSolid out{window, std::nullopt, std::nullopt, std::nullopt};
+  out.cloud_volume =
+      cloud_volume(judge.inquiry(), pair, hot_temperature_k(judge, System{{pair.solvents[0]}, 1}));
   RankOptions options;
   options.only = Only::Singles;
   options.top = 1;
@@ -148,15 +148,6 @@ PairForSolid for_solid(const SystemJudge& judge, const System& pair, bool ratio_
 
 }  // namespace
 
-double PairStudy::lowest_boiling_point_k() const {
-  double out = std::numeric_limits<double>::infinity();
-  for (const PairBoiling& at : boiling) {
-    if (at.temperature_k) out = std::min(out, *at.temperature_k);
-  }
-  if (azeotrope && !azeotrope->maximum) out = std::min(out, azeotrope->temperature_k);
-  return out;
-}
-
 bool PairStudy::parts() const {
   return std::any_of(phases.begin(), phases.end(), [](const PairPhases& at) { return at.answer.one_liquid < 0.5; });
 }
@@ -169,7 +160,8 @@ bool speaks_of_solvents_only(const RuleOutcome& outcome) {
   const auto about_solvents = [](const UsedFact& fact) {
     // Reactions with the solid and the contrast of solubilities need a solid.
     if (fact.name.starts_with("solvent.reaction") || fact.name == "pair.contrast") return false;
-    return fact.name.starts_with("pair.") || fact.name.starts_with("solvent.") || fact.name == "aim.open_flame" ||
+    return fact.name.starts_with("pair.") || fact.name.starts_with("solvent.") ||
+           fact.name == "good.boiling_point" || fact.name == "aim.open_flame" ||
            fact.name == "aim.peroxide_test" || fact.name == "system.flash_point";
   };
   const auto about_pair = [](const UsedFact& fact) { return fact.name.starts_with("pair."); };
@@ -182,37 +174,27 @@ bool speaks_of_solvents_only(const RuleOutcome& outcome) {
 
 PairStudy study_pair(const SystemJudge& judge, const System& pair, bool ratio_stated, bool with_solid) {
   const Inquiry& inquiry = judge.inquiry();
-  PairStudy out{pair, inquiry.pressure_kpa, {}, std::nullopt, false, {}, std::nullopt, std::nullopt, {}, {},
-                std::nullopt, 0, {}, judge.judge(pair), std::nullopt, {}, false};
-  if (with_solid) {
-    out.solid = for_solid(judge, pair, ratio_stated);
-    out.pair = out.solid->judged.system;
-  }
-  out.boiling = boiling_of_pair(inquiry, out.pair);
+  const KnowledgeBase& knowledge = *inquiry.knowledge;
+  RatioWindow window;
+  const System at = judged_ratio(judge, pair, ratio_stated, with_solid, window);
+  PairStudy out{.pair = at, .pressure_kpa = inquiry.pressure_kpa, .judged = judge.judge(at), .at_ratio = ratio_stated};
+  judge.explain(out.judged);
+  if (with_solid) out.solid = for_solid(judge, at, window);
+  out.boiling = boiling_of_pair(inquiry, at);
   find_azeotrope(inquiry, out);
-  out.at_ratio = ratio_stated;
-  out.phases = phases_of_pair(inquiry, out.pair, ratio_stated,
-                              std::min(out.lowest_boiling_point_k(),
-                                       firstcrop::lowest_boiling_point_k(out.pair, inquiry.pressure_kpa,
-                                                                         *inquiry.knowledge)));
-  if (const MiscibilityRecord* record =
-          inquiry.knowledge->library.miscibility(out.pair.solvents[0], out.pair.solvents[1])) {
+  out.phases = phases_of_pair(inquiry, at, ratio_stated);
+  if (const MiscibilityRecord* record = knowledge.library.miscibility(at.solvents[0], at.solvents[1])) {
     out.critical_temperature_k = record->upper_critical_temperature_k;
     out.critical_from_memory = record->upper_critical_from_memory;
   }
-  const std::array<double, 2> fractions{out.pair.first_fraction, 1 - out.pair.first_fraction};
-  out.drift = boil_down(inquiry.knowledge->phase, out.pair.solvents, fractions, inquiry.pressure_kpa, kShares);
+  const std::array<double, 2> fractions{at.first_fraction, 1 - at.first_fraction};
+  out.drift = boil_down(knowledge.phase, at.solvents, fractions, inquiry.pressure_kpa, kShares);
   find_flash_points(inquiry, out);
-  out.reaction = reaction_between(out.pair.solvents[0], out.pair.solvents[1], inquiry.reactions, inquiry.aim,
-                                  inquiry.knowledge->library);
-  if (out.solid) {
-    out.judged = out.solid->judged;
-  } else {
-    judge.explain(out.judged);
-  }
+  out.reaction =
+      reaction_between(at.solvents[0], at.solvents[1], inquiry.reactions, inquiry.aim, knowledge.library);
   if (out.parts() || out.reacts()) {
-    add_stand_ins(inquiry, out.pair.solvents[1], out.pair.solvents[0], out.stand_ins);
-    add_stand_ins(inquiry, out.pair.solvents[0], out.pair.solvents[1], out.stand_ins);
+    add_stand_ins(inquiry, at.solvents[1], at.solvents[0], out.stand_ins);
+    add_stand_ins(inquiry, at.solvents[0], at.solvents[1], out.stand_ins);
   }
   return out;
 }

@@ -35,7 +35,6 @@ struct StandIn {
 
 /// What a solid adds to the study of a pair.
 struct PairForSolid {
-  JudgedSystem judged;  ///< at its best ratio, or the one asked for; the better solvent first
   RatioWindow window;
   std::optional<Quantity> cloud_volume;  ///< mL of the poorer per mL of the better, from a hot solution at 80 %
   std::optional<System> best_single;     ///< of the shelf
@@ -47,30 +46,28 @@ struct PairForSolid {
 struct PairStudy {
   System pair;  ///< at the ratio asked for
   double pressure_kpa = 101.325;
-  std::vector<PairPhases> phases;  ///< bath, 25 °C, hot
-  std::optional<double> critical_temperature_k;
+  std::vector<PairPhases> phases{};  ///< bath, 25 °C, hot
+  std::optional<double> critical_temperature_k{};
   bool critical_from_memory = false;
-  std::vector<PairBoiling> boiling;  ///< by tenths of volume
-  std::optional<PairAzeotrope> azeotrope;
-  std::optional<double> azeotrope_volume_fraction;  ///< of the first
-  BoilingDown drift;                                ///< of the pair at its ratio: 10, 30, 50 % boiled off
-  std::array<std::optional<double>, 2> flash_point_k;
-  std::optional<double> lowest_flash_point_k;  ///< of the mixtures between
+  std::vector<PairBoiling> boiling{};  ///< by tenths of volume
+  std::optional<PairAzeotrope> azeotrope{};
+  std::optional<double> azeotrope_volume_fraction{};  ///< of the first
+  BoilingDown drift{};                                ///< of the pair at its ratio: 10, 30, 50 % boiled off
+  std::array<std::optional<double>, 2> flash_point_k{};
+  std::optional<double> lowest_flash_point_k{};  ///< of the mixtures between
   double lowest_flash_fraction = 0;
-  Reaction reaction;
-  JudgedSystem judged;  ///< by rules that ask about solvents and pair only, where there is no solid
-  std::optional<PairForSolid> solid;
-  std::vector<StandIn> stand_ins;  ///< where the pair parts or reacts
+  Reaction reaction{};
+  JudgedSystem judged;  ///< at the ratio of `pair`; without a solid only what `speaks_of_solvents_only` counts
+  std::optional<PairForSolid> solid{};
+  std::vector<StandIn> stand_ins{};  ///< where the pair parts or reacts
 
-  bool at_ratio = false;           ///< `phases` speak of the ratio of `pair`, not of every proportion
+  bool at_ratio = false;  ///< `phases` speak of the ratio of `pair`, not of every proportion
 
-  /// Lowest boiling point of the two and their mixtures [K]; infinite where nothing was calculated.
-  [[nodiscard]] double lowest_boiling_point_k() const;
   [[nodiscard]] bool parts() const;   ///< probably two liquids at one of the temperatures
   [[nodiscard]] bool reacts() const;  ///< dangerous or simply no longer the same solvents
 };
 
-/// Studies a pair. `with_solid`: the inquiry of the judge holds a real solid and not a nameless one.
+/// Studies a pair (`pair` is at an even ratio where none is stated). `with_solid`: the inquiry of the judge holds a real solid and not a nameless one.
 /// `ratio_stated`: the composition of `pair` is asked for; else an even mixture, or with a solid the best one.
 [[nodiscard]] PairStudy study_pair(const SystemJudge& judge, const System& pair, bool ratio_stated,
                                    bool with_solid);

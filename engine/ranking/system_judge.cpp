@@ -46,7 +46,7 @@ SystemJudge::SystemJudge(const Catalogue& catalogue, const Inquiry& inquiry, con
       frames_(std::make_shared<const FrameMaker>(catalogue, inquiry)),
       exact_(std::move(exact)),
       central_(std::move(central)),
-      wanted_(book.facts()) {}
+      wanted_(book.facts_of_verdict()) {}
 
 System SystemJudge::with_good_first(System system) const {
   if (!system.is_pair()) return system;
@@ -124,9 +124,7 @@ Names SystemJudge::names_of(const System& system) const {
   const Library& library = inquiry_->knowledge->library;
   out.solute = inquiry_->solute.name;
   for (const SolventId solvent : system.solvents) {
-    const Solvent& record = library.solvent(solvent);
-    // A name with a comma would cut the sentence that it stands in.
-    out.components.push_back(record.name.find(',') == std::string::npos ? record.name : record.id);
+    out.components.push_back(name_in_sentence(library.solvent(solvent)));
   }
   out.system = system.is_pair() ? name_of(system, library) : out.components.front();
   return out;

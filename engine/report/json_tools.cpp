@@ -17,10 +17,6 @@ Json strings(const std::vector<std::string>& texts) {
   return out;
 }
 
-Json optional_number(const std::optional<double>& value) {
-  return value ? rounded(*value) : Json(nullptr);
-}
-
 std::string_view word_of(SolidMatch match) {
   switch (match) {
     case SolidMatch::Same:
@@ -86,6 +82,10 @@ Json rounded(double value) {
   const double out = std::round(value / step) * step;
   // Written through text, so that 0.1 + 0.2 never shows.
   return std::stod(fmt::format("{:.4g}", out));
+}
+
+Json optional_number(const std::optional<double>& value) {
+  return value ? rounded(*value) : Json(nullptr);
 }
 
 Json quantity_json(const std::optional<Quantity>& quantity, const char* unit) {

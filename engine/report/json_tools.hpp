@@ -24,6 +24,8 @@ struct AnswerHead {
 
 /// Number with four significant digits, which is more than anything here deserves.
 [[nodiscard]] Json rounded(double value);
+/// The same, null where there is none.
+[[nodiscard]] Json optional_number(const std::optional<double>& value);
 /// A quantity in the given unit; null where there is none.
 [[nodiscard]] Json quantity_json(const std::optional<Quantity>& quantity, const char* unit);
 /// A certain value without range.

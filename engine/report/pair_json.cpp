@@ -7,10 +7,6 @@ using report::Json;
 
 namespace {
 
-Json optional_number(const std::optional<double>& value) {
-  return value ? report::rounded(*value) : Json(nullptr);
-}
-
 Json optional_temperature(const std::optional<double>& kelvin, Origin origin) {
   return kelvin ? report::value_json(*kelvin, "°C", origin) : Json(nullptr);
 }
@@ -23,8 +19,8 @@ Json phases_json(const PairStudy& study) {
                    {"probability", report::rounded(at.answer.one_liquid < 0.5 ? 1 - at.answer.one_liquid : at.answer.one_liquid)},
                    {"evidence", at.answer.evidence},
                    {"source", at.answer.source},
-                   {"first_in_second_weight_percent", optional_number(at.limits.first_in_second_weight_percent)},
-                   {"second_in_first_weight_percent", optional_number(at.limits.second_in_first_weight_percent)}});
+                   {"first_in_second_weight_percent", report::optional_number(at.limits.first_in_second_weight_percent)},
+                   {"second_in_first_weight_percent", report::optional_number(at.limits.second_in_first_weight_percent)}});
   }
   return out;
 }
@@ -46,7 +42,7 @@ Json azeotrope_json(const PairStudy& study, const Library& library) {
   return Json{
       {"temperature", report::value_json(azeotrope.temperature_k, "°C",
                                          calculated ? Origin::Calculated : Origin::Published)},
-      {"fraction", optional_number(study.azeotrope_volume_fraction)},
+      {"fraction", report::optional_number(study.azeotrope_volume_fraction)},
       {"kind", azeotrope.maximum ? "maximum" : "minimum"},
       {"layers", azeotrope.heterogeneous ? 2 : 1},
       {"evidence", calculated ? "calculated" : "published"},
@@ -95,7 +91,7 @@ std::string pair_json(const SystemJudge& judge, const PairStudy& study, const st
                               : Json(nullptr);
   out["cloud_volume"] = study.solid ? report::quantity_json(study.solid->cloud_volume, "") : Json(nullptr);
   out["recovery_limit"] = study.solid
-                              ? report::quantity_json(quantity_of(study.solid->judged, "system.recovery_limit"), "%")
+                              ? report::quantity_json(quantity_of(study.judged, "system.recovery_limit"), "%")
                               : Json(nullptr);
   Json best = nullptr;
   if (study.solid && study.solid->best_single) {

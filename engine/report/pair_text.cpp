@@ -13,20 +13,13 @@ namespace {
 
 constexpr double kSurely = 0.9;
 constexpr double kFlashDropK = 3;
-// A mixture that boils this much lower flashes when it forms in the boiling solution.
-constexpr double kFlashes = 3;
 // Records of miscibility hold near the temperature of a room.
 constexpr double kRecordReachK = 15;
 
 std::string celsius(double temperature_k) { return show(temperature_k, *find_unit("°C")); }
 
-// A name that says how it is measured, or holds a comma, would garble the sentence that it stands in.
-const std::string& short_name(const Solvent& solvent) {
-  return solvent.name.find_first_of(",%") == std::string::npos ? solvent.name : solvent.id;
-}
-
 const std::string& name(const PairStudy& study, const Library& library, std::size_t part) {
-  return short_name(library.solvent(study.pair.solvents[part]));
+  return name_in_sentence(library.solvent(study.pair.solvents[part]));
 }
 
 std::string ratio(const System& pair) {
@@ -177,22 +170,6 @@ std::string reaction_text(const PairStudy& study) {
                      wrapped(fmt::format("source: {}", study.reaction.source), 2, 4));
 }
 
-// What the boiling points mean when the poor solvent is poured into the hot solution: the mixture may boil below
-// both.
-std::string order_text(const PairStudy& study, const Library& library) {
-  const double good = library.solvent(study.pair.solvents[0]).boiling_point_k->value;
-  const double lowest = study.lowest_boiling_point_k();
-  if (lowest < good - kFlashes) {
-    return wrapped(fmt::format("a mixture boils as low as {}: let the hot solution in {} cool below {} before any {} "
-                               "goes in, or it boils over at once",
-                               celsius(lowest), name(study, library, 0), celsius(lowest - 5), name(study, library, 1)),
-                   2, 4);
-  }
-  return wrapped(fmt::format("no mixture boils lower than {} alone: {} can be added to the boiling solution",
-                             name(study, library, 0), name(study, library, 1)),
-                 2, 4);
-}
-
 std::string reaction_with_solid_text(const PairStudy& study) {
   std::string out;
   for (const RuleOutcome& outcome : study.judged.judgement.outcomes) {
@@ -208,16 +185,15 @@ std::string reaction_with_solid_text(const PairStudy& study) {
 std::string solid_text(const SystemJudge& judge, const PairStudy& study) {
   const Library& library = judge.inquiry().knowledge->library;
   const PairForSolid& solid = *study.solid;
-  const Judgement& judgement = solid.judged.judgement;
+  const Judgement& judgement = study.judged.judgement;
   std::string out = fmt::format("For {}\n", judge.inquiry().solute.name);
   out += wrapped(fmt::format("{} dissolves it better, {} throws it out; {} by volume is {}{}", name(study, library, 0),
                              name(study, library, 1), ratio(study.pair), name_of(judgement.verdict),
                              judgement.chance ? fmt::format(", chance {}", percent(*judgement.chance)) : ""),
                  2, 4);
   if (judgement.verdict == Verdict::Unfit) {
-    return out + wrapped(main_reason(solid.judged), 2, 4);
+    return out + wrapped(main_reason(study.judged), 2, 4);
   }
-  out += order_text(study, library);
   if (solid.window.from < solid.window.to) {
     out += wrapped(fmt::format("good between {:.0f} and {:.0f} % {}: nearly as useful there as at best",
                                solid.window.from * 100, solid.window.to * 100, name(study, library, 0)),
@@ -231,7 +207,7 @@ std::string solid_text(const SystemJudge& judge, const PairStudy& study) {
   } else {
     out += wrapped("no cloud is foreseen when the poor solvent is added hot", 2, 4);
   }
-  const auto limit = quantity_of(solid.judged, "system.recovery_limit");
+  const auto limit = quantity_of(study.judged, "system.recovery_limit");
   if (solid.best_single) {
     out += wrapped(fmt::format("at most {} comes back; from {}, the best single of the shelf, {}", shown(limit, "%"),
                                spoken_name(*solid.best_single, library), shown(solid.single_recovery_limit, "%")),
@@ -247,7 +223,7 @@ std::string stand_ins_text(const PairStudy& study, const Library& library) {
   for (std::size_t part = 0; part < 2; ++part) {
     std::vector<std::string> names;
     for (const StandIn& stand_in : study.stand_ins) {
-      if (stand_in.replaces == study.pair.solvents[1 - part]) names.push_back(short_name(library.solvent(stand_in.solvent)));
+      if (stand_in.replaces == study.pair.solvents[1 - part]) names.push_back(name_in_sentence(library.solvent(stand_in.solvent)));
     }
     if (!names.empty()) {
       out += wrapped(fmt::format("with {}, in place of {}: {}", name(study, library, part),
@@ -317,8 +293,6 @@ std::string pair_text(const SystemJudge& judge, const PairStudy& study, const St
   out += "\n" + flash_text(study, library);
   if (study.solid) {
     out += "\n" + solid_text(judge, study);
-  } else if (!study.reacts()) {
-    out += "\nOrder\n" + order_text(study, library);
   }
   if (!study.stand_ins.empty()) out += "\n" + stand_ins_text(study, library);
   const std::string rules = rules_text(study);

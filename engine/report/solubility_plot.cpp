@@ -185,8 +185,8 @@ std::string solubility_plot(const Inquiry& inquiry, const std::vector<Solubility
   out += fmt::format("<text x=\"{:.0f}\" y=\"30\" font-size=\"17\" font-weight=\"bold\">Solubility of {}</text>\n",
                      kLeft, escaped(inquiry.solute.name));
   out += fmt::format(
-      "<text x=\"{:.0f}\" y=\"51\">bands hold 8 times in 10; full lines measured, dashed lines predicted; each "
-      "ends at its boiling point</text>\n",
+      "<text x=\"{:.0f}\" y=\"51\">bands hold 8 times in 10; full lines measured, dashed lines predicted; up to "
+      "the boil or the melting point</text>\n",
       kLeft);
   return out + picture.drawn() + "</svg>\n";
 }

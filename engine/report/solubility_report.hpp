@@ -4,19 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "ranking/solubility_study.hpp"
 #include "report/words.hpp"
-#include "systems/solubility_rows.hpp"
 
 namespace firstcrop {
-
-/// A pair over its composition.
-struct PairSolubility {
-  System best;  ///< at its most useful ratio, the better solvent first
-  RatioWindow window;
-  double hot_temperature_k = 0;
-  std::optional<Quantity> cloud_volume;  ///< mL of the poorer per mL of the better, from a hot solution at 80 %
-  std::vector<SolubilityRow> rows;       ///< by composition, then temperature
-};
 
 /// What `solubility` has to say.
 struct SolubilityAnswer {
@@ -30,12 +21,6 @@ struct SolubilityAnswer {
 [[nodiscard]] std::string solubility_json(const Inquiry& inquiry, const SolubilityAnswer& answer,
                                           const std::string& version, const std::string& data_fingerprint,
                                           const std::vector<Finding>& findings);
-
-/// One curve of the plot: solubility against temperature, rising in temperature.
-struct SolubilityCurve {
-  System system;
-  std::vector<SolubilityRow> rows;
-};
 
 /// Curves with their bands against temperature, logarithmic upward, labelled beside their ends: an SVG 1.1
 /// picture 900 x 600. Measured systems have full lines, predicted ones dashed lines; colours are those of Okabe

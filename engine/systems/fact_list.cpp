@@ -85,6 +85,7 @@ void add_pair_facts(Builder& facts) {
   facts.flag("pair.two_phases_cold", "the two part into layers at the cold temperature");
   facts.text("pair.phase_evidence", "how the miscibility is known", {"published", "calculated", "class"});
   facts.flag("pair.azeotrope", "an azeotrope is known or calculated");
+  facts.temperature("pair.lowest_boiling_point", "lowest boiling point of the two and of all their mixtures");
   facts.difference("pair.boiling_gap", "boiling point of the poor minus that of the good solvent");
   facts.plain("pair.contrast", "log10 of the ratio of solubilities in the good and the poor solvent, cold");
   facts.text("pair.reaction", "worst known reaction between the two",

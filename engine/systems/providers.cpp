@@ -257,6 +257,19 @@ Producer contrast_of_pair(const Facts& fact) {
   return out;
 }
 
+Producer lowest_boiling(const Facts& fact, const Inquiry& inquiry) {
+  Producer out;
+  out.name = "lowest boiling point of a pair";
+  out.gives = {fact("pair.lowest_boiling_point")};
+  out.run = [given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
+    if (frame.component_count() != 2) return;
+    const System system = system_of(frame, inquiry.knowledge->library);
+    frame.set(given, temperature_value(lowest_boiling_of_mixtures(system, inquiry.pressure_kpa,
+                                                                  *inquiry.knowledge)));
+  };
+  return out;
+}
+
 // A flag that is true in the given share of the scenarios, always the same ones for one pair.
 FlagColumn flag_with_chance(double chance, const ScenarioValues& scores) {
   std::array<std::size_t, kScenarioCount> order{};
@@ -355,6 +368,7 @@ std::vector<Producer> make_providers(const Catalogue& catalogue, const Inquiry& 
   out.push_back(flash(fact, inquiry));
   out.push_back(component_solubilities(fact, inquiry));
   out.push_back(contrast_of_pair(fact));
+  out.push_back(lowest_boiling(fact, inquiry));
   out.push_back(phases(fact, inquiry));
   out.push_back(impurity_held(fact, inquiry));
   return out;

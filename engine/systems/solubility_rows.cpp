@@ -16,6 +16,8 @@ namespace {
 // Half of the cloud points that were looked at lie within a factor of two of the rule, so its error has this
 // standard deviation [log10].
 constexpr double kCloudVolumeSd = 0.45;
+// Of the hot solution in the better solvent.
+constexpr double kSaturation = 0.8;
 // A straight line of log10 S against 1/T is told without a word this far beyond its last point.
 constexpr double kExtrapolationK = 10;
 constexpr double kZeroCelsiusK = 273.15;
@@ -120,13 +122,12 @@ SolubilityRow solubility_at(const Inquiry& inquiry, const System& system, double
   return row;
 }
 
-std::optional<Quantity> cloud_volume(const Inquiry& inquiry, const System& pair, double temperature_k,
-                                     double saturation) {
+std::optional<Quantity> cloud_volume(const Inquiry& inquiry, const System& pair, double temperature_k) {
   const auto solubility = SystemSolubility::create(inquiry, pair);
   if (!solubility || !pair.is_pair()) return std::nullopt;
-  const NumberColumn ratio = solubility->cloud_ratio(temperature_k, saturation);
+  const NumberColumn ratio = solubility->cloud_ratio(temperature_k, kSaturation);
   ScenarioValues spread{};
-  const ScenarioValues& score = inquiry.scenarios.impurity_score(0);
+  const ScenarioValues& score = inquiry.scenarios.cloud_score(pair.solvents[0].index, pair.solvents[1].index);
   for (std::size_t k = 0; k < kScenarioCount; ++k) {
     spread[k] = ratio.at(k) * std::pow(10.0, kCloudVolumeSd * score[k]);
   }

@@ -25,12 +25,12 @@ struct SolubilityRow {
 /// Nothing is left out: a row without numbers says why.
 [[nodiscard]] SolubilityRow solubility_at(const Inquiry& inquiry, const System& system, double temperature_k);
 
-/// mL of the poorer solvent per mL of the better one at which a hot solution, saturated to `saturation` (above
-/// 0, at most 1) in the better one, begins to cloud. `pair` has the better solvent first. The range holds 80 %;
+/// mL of the poorer solvent per mL of the better one at which a hot solution, saturated to four fifths in the
+/// better one, begins to cloud: a little under saturation, so that the poor one can be added at all. `pair` has the better solvent first. The range holds 80 %;
 /// half of measured cloud points lie within a factor of two of the rule. Nothing where the model does not know
 /// a solvent, or where the mixture stays clear in most scenarios.
 [[nodiscard]] std::optional<Quantity> cloud_volume(const Inquiry& inquiry, const System& pair,
-                                                   double temperature_k, double saturation);
+                                                   double temperature_k);
 
 /// How far a solid is from those that the model was fitted on: similarity to the nearest one, 0 to 1. Nothing
 /// without structure and groups.

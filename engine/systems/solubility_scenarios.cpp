@@ -92,6 +92,12 @@ const ScenarioValues& SolubilityScenarios::pair_score(std::size_t first, std::si
   return independent[(low * 37 + high * 11) % 64];
 }
 
+const ScenarioValues& SolubilityScenarios::cloud_score(std::size_t first, std::size_t second) const {
+  const std::size_t low = std::min(first, second);
+  const std::size_t high = std::max(first, second);
+  return independent[(low * 19 + high * 23 + 31) % 64];
+}
+
 const ScenarioValues& SolubilityScenarios::phase_score(std::size_t first, std::size_t second) const {
   const std::size_t low = std::min(first, second);
   const std::size_t high = std::max(first, second);

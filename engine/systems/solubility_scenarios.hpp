@@ -23,6 +23,8 @@ struct SolubilityScenarios {
 
   /// Score for a pair of solvents, the same whatever else is judged.
   [[nodiscard]] const ScenarioValues& pair_score(std::size_t first, std::size_t second) const;
+  /// Score for the cloud point of a pair.
+  [[nodiscard]] const ScenarioValues& cloud_score(std::size_t first, std::size_t second) const;
   /// Score for the phases of a pair.
   [[nodiscard]] const ScenarioValues& phase_score(std::size_t first, std::size_t second) const;
   /// Score for the n-th impurity.

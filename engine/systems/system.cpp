@@ -54,6 +54,10 @@ std::string percent(double fraction) {
 
 }  // namespace
 
+const std::string& name_in_sentence(const Solvent& solvent) {
+  return solvent.name.find_first_of(",%") == std::string::npos ? solvent.name : solvent.id;
+}
+
 std::string name_without_ratio(const System& system, const Library& library) {
   std::string out;
   for (const SolventId solvent : system.solvents) {

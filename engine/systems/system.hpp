@@ -18,6 +18,10 @@ struct System {
   friend bool operator==(const System&, const System&) = default;
 };
 
+/// The name of a solvent inside a sentence: its full name, or its id where the name holds a comma or says how it is
+/// measured, which would garble the sentence.
+[[nodiscard]] const std::string& name_in_sentence(const Solvent& solvent);
+
 /// `ethanol`, or `ethanol+water@60:40`.
 [[nodiscard]] std::string name_of(const System& system, const Library& library);
 /// `ethanol+water` without the ratio.

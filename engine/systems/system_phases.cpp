@@ -84,6 +84,28 @@ SystemTemperature boiling_point_of(const System& system, double pressure_kpa,
           "the lower boiling point of the two; the mixture was not calculated"};
 }
 
+SystemTemperature lowest_boiling_of_mixtures(const System& pair, double pressure_kpa,
+                                             const KnowledgeBase& knowledge) {
+  SystemTemperature out{lowest_boiling_point_k(pair, pressure_kpa, knowledge), Origin::Assumed,
+                        "the lower boiling point of the two; the mixtures were not calculated"};
+  std::vector<double> fractions;
+  for (int step = 1; step < 10; ++step) fractions.push_back(step / 10.0);
+  for (const MixtureBoiling& at :
+       knowledge.phase.boiling_curve(pair.solvents[0], pair.solvents[1], fractions, pressure_kpa)) {
+    if (at.point.status != BoilingStatus::Calculated || !at.point.temperature_k) continue;
+    out.origin = Origin::Calculated;
+    out.source = "modified UNIFAC (Dortmund) and vapour pressures";
+    out.temperature_k = std::min(out.temperature_k, *at.point.temperature_k);
+  }
+  const auto azeotrope = knowledge.phase.azeotrope(pair.solvents[0], pair.solvents[1], pressure_kpa);
+  if (azeotrope && !azeotrope->maximum && azeotrope->temperature_k < out.temperature_k) {
+    out.temperature_k = azeotrope->temperature_k;
+    out.origin = azeotrope->record != nullptr ? Origin::Published : Origin::Calculated;
+    if (azeotrope->record != nullptr) out.source = knowledge.library.source_text(azeotrope->record->source);
+  }
+  return out;
+}
+
 std::optional<SystemTemperature> freezing_point_of(const System& system, const KnowledgeBase& knowledge) {
   const Library& library = knowledge.library;
   const Solvent& first = library.solvent(system.solvents[0]);

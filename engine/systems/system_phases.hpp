@@ -22,6 +22,11 @@ struct SystemTemperature {
 [[nodiscard]] SystemTemperature boiling_point_of(const System& system, double pressure_kpa,
                                                  const KnowledgeBase& knowledge);
 
+/// Lowest boiling point of two solvents and all their mixtures at a pressure [kPa]: along the calculated curve by
+/// tenths of volume, and at a minimum azeotrope. The lower of the two alone where nothing is calculated (assumed).
+[[nodiscard]] SystemTemperature lowest_boiling_of_mixtures(const System& pair, double pressure_kpa,
+                                                           const KnowledgeBase& knowledge);
+
 /// The lower boiling point of the two at a pressure [kPa], without any mixture calculation: what rough
 /// choices use.
 [[nodiscard]] double lowest_boiling_point_k(const System& system, double pressure_kpa,
