@@ -30,6 +30,8 @@ const std::vector<Command>& commands() {
        run_pair},
       {"solubility", "Solubility in solvents and pairs, with ranges, as a table or a picture", declare_solubility,
        run_solubility},
+      {"trials", "Which test tube to make next, what each outcome decides, and what the tubes so far taught",
+       declare_trials, run_trials},
       {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
        run_solvents},
       {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},

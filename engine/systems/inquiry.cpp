@@ -268,6 +268,15 @@ void predict_impurities(Inquiry& inquiry) {
   }
 }
 
+SolubilityScenarios scenarios_of(const Inquiry& inquiry) {
+  const Quantity& molar_mass = inquiry.solute.molar_mass;
+  double molar_mass_sd = 0;
+  if (molar_mass.low && molar_mass.high) {
+    molar_mass_sd = std::log10(*molar_mass.high / *molar_mass.low) / (2 * kEightyPercent);
+  }
+  return draw_scenarios(inquiry.posterior.state, inquiry.melting_point_sd_k, molar_mass_sd);
+}
+
 }  // namespace
 
 void report_learning(const Posterior& posterior, const SoluteFile& file, Findings& findings) {
@@ -358,19 +367,26 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
   reader.read();
   reader.read_tables();
   if (!own.has_errors()) {
-    inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
+    inquiry.untaught = inquiry.posterior.state;
+    inquiry.values = reader.values();
+    inquiry.tubes = reader.tubes();
+    inquiry.posterior = learn(inquiry.untaught, inquiry.values, inquiry.tubes);
     report_learning(inquiry.posterior, file, own);
-  }
-  double molar_mass_sd = 0;
-  if (molar_mass.low && molar_mass.high) {
-    molar_mass_sd = std::log10(*molar_mass.high / *molar_mass.low) / (2 * kEightyPercent);
   }
   const bool failed = own.has_errors();
   findings.append(own);
   if (failed) return std::nullopt;
   predict_impurities(inquiry);
-  inquiry.scenarios = draw_scenarios(inquiry.posterior.state, inquiry.melting_point_sd_k, molar_mass_sd);
+  inquiry.scenarios = scenarios_of(inquiry);
   return inquiry;
+}
+
+Inquiry with_first_tubes(const Inquiry& inquiry, std::size_t tube_count) {
+  Inquiry out = inquiry;
+  out.tubes.resize(std::min(tube_count, inquiry.tubes.size()));
+  out.posterior = learn(out.untaught, out.values, out.tubes);
+  out.scenarios = scenarios_of(out);
+  return out;
 }
 
 }  // namespace firstcrop

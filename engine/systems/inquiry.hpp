@@ -47,6 +47,9 @@ struct Inquiry {
   double pressure_kpa = 101.325;
   ReactionSetting reactions;
   SolubilityPrior prior;
+  SolubilityState untaught;        ///< before any value or tube of the file
+  std::vector<KnownValue> values;  ///< what was taken in: of the file and, for a solid outside the fit, of our tables
+  std::vector<Tube> tubes;         ///< in the order of the file; `place` is the line of the trial
   Posterior posterior;
   double melting_point_k = 0;
   double melting_point_sd_k = 0;                  ///< 0 where it was given or is published
@@ -68,6 +71,10 @@ struct Inquiry {
 [[nodiscard]] std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const SoluteFile& file,
                                                   const AimOptions& options, bool as_unknown,
                                                   Findings& findings);
+
+/// The same inquiry as if only the first `tube_count` tubes had been made: solubilities and scenarios, nothing
+/// else. Two runs of it tell what a tube taught.
+[[nodiscard]] Inquiry with_first_tubes(const Inquiry& inquiry, std::size_t tube_count);
 
 /// Warnings about observations of the file that were not taken in, or that disagree with the rest.
 void report_learning(const Posterior& posterior, const SoluteFile& file, Findings& findings);
