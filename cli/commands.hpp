@@ -24,6 +24,14 @@ void declare_solubility(CLI::App& command, Options& options);
 void declare_trials(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_trials(const Options& options);
 
+void declare_amounts(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_amounts(const Options& options);
+
+void declare_crop(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_crop(const Options& options);
+void declare_lesson(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_lesson(const Options& options);
+
 void declare_solvents(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solvents(const Options& options);
 

@@ -131,6 +131,22 @@ AimOptions aim_options(const Options& options, Findings& findings) {
   return out;
 }
 
+std::optional<double> read_number(const std::optional<std::string>& text, const char* option,
+                                  const Dimension& dimension, const char* example, Findings& findings) {
+  if (!text) return std::nullopt;
+  const ParsedQuantity parsed = parse_quantity(*text, dimension);
+  if (parsed.fault == QuantityFault::None && !parsed.quantity.is_range()) return parsed.quantity.middle();
+  const std::string help = text->find(',') == std::string::npos
+                               ? fmt::format("write `{} \"{}\"`", option, example)
+                               : fmt::format("write a point for the decimal comma: `{} \"{}\"`", option, example);
+  const std::string message = parsed.fault == QuantityFault::MissingUnit ? fmt::format("`{}` needs its unit", *text)
+                              : parsed.fault == QuantityFault::None
+                                  ? fmt::format("`{}` is a range; one number is needed here", *text)
+                                  : fmt::format("`{}` is not a {}", *text, name_of(dimension));
+  findings.error(Place{option, 0, 0, 1, {}}, message, help);
+  return std::nullopt;
+}
+
 std::string find_data_folder(const Options& options) {
   if (!options.data_folder.empty()) {
     if (!is_data_folder(options.data_folder)) {

@@ -15,10 +15,23 @@ class App;
 
 namespace firstcrop::cli {
 
+/// What `amounts` is told, as typed.
+struct AmountsOptions {
+  std::optional<std::string> mass, hot, cold, volume, wash_volume, isolated, insoluble;
+  std::optional<std::string> impurity_mass, impurity_hot, impurity_cold, boil_down_to, density;
+  std::vector<std::string> claims;
+};
+
+/// What `crop` is told, as typed.
+struct CropOptions {
+  std::optional<std::string> mass, crop, melts, system;
+};
+
 /// What the options of one run say, as typed.
 struct Options {
   bool json = false;
   bool markdown = false;
+  bool answers = false;
   std::string data_folder;
   std::string solute_file;
   std::string system;
@@ -47,6 +60,8 @@ struct Options {
   std::size_t tubes = 3;
   std::optional<std::string> tube_mass;
   bool card = false;
+  AmountsOptions amounts;
+  CropOptions crop;
 };
 
 /// Groups of options that several commands share.
@@ -63,6 +78,9 @@ void add_model_options(CLI::App& command, Options& options);
 [[nodiscard]] std::optional<double> read_quantity(const std::optional<std::string>& text, const char* option,
                                                   const Dimension& dimension, double lowest, double highest,
                                                   const char* example, Findings& findings);
+/// A number with its unit, of one dimension; what cannot be read, a range among it, is a finding.
+[[nodiscard]] std::optional<double> read_number(const std::optional<std::string>& text, const char* option,
+                                                const Dimension& dimension, const char* example, Findings& findings);
 /// Where to read data from: `--data`, else FIRSTCROP_DATA, else beside the installed program, else the source
 /// tree. Throws Error where none of them is a data folder.
 [[nodiscard]] std::string find_data_folder(const Options& options);

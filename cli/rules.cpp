@@ -49,7 +49,7 @@ Answer run_rules(const Options& options) {
   if (options.json) {
     out.text = rules_json(*book, chosen, FIRSTCROP_VERSION, data_fingerprint(folder));
   } else if (options.markdown) {
-    for (const Rule* rule : chosen) out.text += rule_markdown(*book, *rule) + "\n";
+    out.text = options.name.empty() ? rules_markdown(*book) : rule_markdown(*book, *chosen.front());
   } else {
     out.text = options.name.empty() ? rules_text(*book, terminal_style())
                                     : rule_text(*book, *chosen.front(), terminal_style());

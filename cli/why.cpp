@@ -58,16 +58,15 @@ Answer run_why(const Options& options) {
   std::optional<WrittenSystem> other_system;
   if (!options.against.empty()) other_system = read_system(options.against, "--against", library, findings);
   if (!bench->judge || findings.has_errors()) return bad_input(findings);
-  const JudgedSystem judged = judge_written(*system, *bench->judge);
-  std::optional<JudgedSystem> against;
-  if (other_system) against = judge_written(*other_system, *bench->judge);
+  WhyAnswer answer{judge_written(*system, *bench->judge), {}, std::nullopt};
+  answer.changes = find_changes(*bench->judge, answer.judged);
+  if (other_system) answer.against = judge_written(*other_system, *bench->judge);
   Answer out;
   out.findings = findings.sorted();
-  out.exit_code = judged.judgement.verdict == Verdict::Unfit ? kNothingSuitable : kAnswered;
-  const JudgedSystem* other = against ? &*against : nullptr;
-  out.text = options.json ? why_json(*bench->judge, judged, other, FIRSTCROP_VERSION,
+  out.exit_code = answer.judged.judgement.verdict == Verdict::Unfit ? kNothingSuitable : kAnswered;
+  out.text = options.json ? why_json(*bench->judge, answer, FIRSTCROP_VERSION,
                                      data_fingerprint(find_data_folder(options)), out.findings)
-                          : why_text(*bench->judge, judged, other, terminal_style());
+                          : why_text(*bench->judge, answer, terminal_style());
   return out;
 }
 

@@ -43,7 +43,7 @@ std::string unit_of(const FactInfo& info) {
   return info.type == FactType::Number ? info.shown_unit : std::string(type_word(info));
 }
 
-// The parts of one rule as (heading, lines), which text and Markdown lay out each in its way.
+// The parts of one rule as (heading, lines), for the text.
 struct Part {
   std::string heading;
   std::vector<std::string> lines;
@@ -82,26 +82,11 @@ std::vector<Part> parts_of(const Rule& rule) {
   say("range from low to high: ", rule.unsure);
   say("", rule.text);
   say("merely possible: ", rule.perhaps);
+  say("asks of one system: ", rule.ask);
+  say("asks of several: ", rule.ask_which);
   if (!says.empty()) out.push_back({"Says", std::move(says)});
   if (!rule.teach.empty()) out.push_back({"Why", {rule.teach}});
   out.push_back({"Source", {rule.source}});
-  return out;
-}
-
-std::string facts_of_case(const RuleCase& one, const Catalogue& catalogue) {
-  std::vector<std::string> parts;
-  for (const RuleCase::Given& given : one.given) {
-    parts.push_back(fmt::format("{} {}", catalogue.name_of(given.fact),
-                                show_fact(given.value, catalogue.info(given.fact.fact))));
-  }
-  return parts.empty() ? "nothing known" : fmt::format("{}", fmt::join(parts, ", "));
-}
-
-std::string expectation(const RuleCase& one) {
-  std::string out;
-  if (one.expected) out = name_of(*one.expected);
-  if (one.grade) out += fmt::format(" {:.2f}", *one.grade);
-  if (one.value) out += (out.empty() ? "" : " ") + one.written_value;
   return out;
 }
 
@@ -114,6 +99,23 @@ std::string summary_line(const Rule& rule) {
 }
 
 }  // namespace
+
+std::string facts_of_case(const RuleCase& one, const Catalogue& catalogue) {
+  std::vector<std::string> parts;
+  for (const RuleCase::Given& given : one.given) {
+    parts.push_back(fmt::format("{} {}", catalogue.name_of(given.fact),
+                                show_fact(given.value, catalogue.info(given.fact.fact))));
+  }
+  return parts.empty() ? "nothing known" : fmt::format("{}", fmt::join(parts, ", "));
+}
+
+std::string expectation_of(const RuleCase& one) {
+  std::string out;
+  if (one.expected) out = name_of(*one.expected);
+  if (one.grade) out += fmt::format(" {:.2f}", *one.grade);
+  if (one.value) out += (out.empty() ? "" : " ") + one.written_value;
+  return out;
+}
 
 std::string rules_text(const RuleBook& book, const Style& style) {
   std::string out;
@@ -153,23 +155,8 @@ std::string rule_text(const RuleBook& book, const Rule& rule, const Style& style
   }
   out += "\nCases\n";
   for (const RuleCase& one : rule.cases)
-    out += wrapped(fmt::format("{} -> {}", facts_of_case(one, book.catalogue()), expectation(one)), 4, 6);
+    out += wrapped(fmt::format("{} -> {}", facts_of_case(one, book.catalogue()), expectation_of(one)), 4, 6);
   out += fmt::format("\n{}:{}\n", rule.place.path.substr(rule.place.path.rfind('/') + 1), rule.place.line);
-  return out;
-}
-
-std::string rule_markdown(const RuleBook& book, const Rule& rule) {
-  std::string out = fmt::format("# {}\n\n`{}`: {}\n", spoken(rule.id), rule.id.text, summary_line(rule));
-  for (const Part& part : parts_of(rule)) {
-    out += fmt::format("\n## {}\n\n", part.heading);
-    const bool is_prose = part.heading == "Why" || part.heading == "Source";
-    for (const std::string& line : part.lines) {
-      out += is_prose ? line + "\n" : fmt::format("- `{}`\n", line);
-    }
-  }
-  out += "\n## Cases\n\n| given | expected |\n|---|---|\n";
-  for (const RuleCase& one : rule.cases)
-    out += fmt::format("| {} | {} |\n", facts_of_case(one, book.catalogue()), expectation(one));
   return out;
 }
 
@@ -183,8 +170,8 @@ std::string facts_text(const Catalogue& catalogue, const Style& style) {
   std::string out = style.strong("Facts that rules can ask about") + "\n" + table.to_text(8);
   out += "\n`solvent.` facts are asked of each solvent of a system; in pairs also as `good.` and `poor.`.\n";
   out +=
-      "A plain number has no unit. `plan.`, `trial.` and `impurity.` facts are known only while a run is "
-      "planned.\n";
+      "A plain number has no unit. `plan.`, `trial.` and `impurity.` facts are known only while a run\n"
+      "is planned.\n";
   return out;
 }
 

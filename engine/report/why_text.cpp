@@ -7,6 +7,7 @@
 #include <fmt/ranges.h>
 
 #include "report/cautions_text.hpp"
+#include "report/changes_report.hpp"
 #include "report/json_tools.hpp"
 #include "report/table.hpp"
 
@@ -155,11 +156,13 @@ std::string rules_table(const SystemJudge& judge, const JudgedSystem& judged, co
   if (!unknown.empty()) {
     out += "\n" + style.strong("Not judged") + "\n";
     for (const RuleOutcome* outcome : unknown) {
-      out += wrapped(
-          fmt::format("{}: {} unknown", title_of(*outcome),
-                      outcome->missing.empty() ? "a number is"
-                                               : fmt::format("{} is", fmt::join(outcome->missing, ", "))),
-          4, 8);
+      std::string line = fmt::format("{}: ", title_of(*outcome));
+      if (outcome->missing.empty()) line += "a number is unknown";
+      for (std::size_t i = 0; i < outcome->missing.size(); ++i) {
+        line += fmt::format("{}{} is unknown; {}", i > 0 ? "; " : "", outcome->missing[i],
+                            report::what_settles(outcome->missing[i]));
+      }
+      out += wrapped(line, 4, 8);
     }
   }
   static_cast<void>(judge);
@@ -235,36 +238,40 @@ std::vector<Difference> differences(const JudgedSystem& first, const JudgedSyste
   return out;
 }
 
-std::string why_text(const SystemJudge& judge, const JudgedSystem& judged, const JudgedSystem* against,
-                     const Style& style) {
+std::string why_text(const SystemJudge& judge, const WhyAnswer& answer, const Style& style) {
+  const JudgedSystem& judged = answer.judged;
   std::string out = style.strong(judge.inquiry().solute.name) + "\n";
   for (const std::string& line : heading(judge.inquiry())) out += wrapped(line, 2, 2);
   out += "\n" + verdict_line(judge, judged, style);
   const std::string reason = main_reason(judged);
   if (!reason.empty()) out += wrapped(reason, 2, 2);
+  out += report::standing_text(standing_of(judge, judged), judge);
+  out += "\n" + style.strong("What would change it") + "\n" +
+         report::changes_text(answer.changes, judge, judged, style);
   out += "\n" + numbers(judge, judged) + like_text(judge.inquiry()) + "\n" + rules_table(judge, judged, style);
   const std::string advice = advice_text(judged);
   if (!advice.empty()) out += "\n" + style.strong("Advice") + "\n" + advice;
   const std::string cautions = cautions_text(judge, {&judged}, CautionLevel::Note, style);
   if (!cautions.empty()) out += "\n" + style.strong("Cautions") + "\n" + cautions;
-  if (against != nullptr) out += contrast_text(judge, judged, *against, style);
+  if (answer.against) out += contrast_text(judge, judged, *answer.against, style);
   out += "\nRanges hold 8 times in 10. `firstcrop rules ID` shows a rule in full.\n";
   return out;
 }
 
-std::string why_json(const SystemJudge& judge, const JudgedSystem& judged, const JudgedSystem* against,
-                     const std::string& version, const std::string& data_fingerprint,
-                     const std::vector<Finding>& findings) {
+std::string why_json(const SystemJudge& judge, const WhyAnswer& answer, const std::string& version,
+                     const std::string& data_fingerprint, const std::vector<Finding>& findings) {
   const Inquiry& inquiry = judge.inquiry();
+  const JudgedSystem& judged = answer.judged;
   Json out = report::head_json({"firstcrop/why/1", version, data_fingerprint}, inquiry, findings);
   out["system"] = report::system_json(judged, inquiry, 0);
-  out["changes"] = Json::array();
-  if (against == nullptr) {
+  out["answer"] = report::standing_json(standing_of(judge, judged));
+  out["changes"] = report::changes_json(answer.changes, judge, judged);
+  if (!answer.against) {
     out["against"] = nullptr;
     return report::to_text(out);
   }
   Json list = Json::array();
-  for (const Difference& difference : differences(judged, *against)) {
+  for (const Difference& difference : differences(judged, *answer.against)) {
     list.push_back(
         {{"rule", difference.rule},
          {"here", difference.first != nullptr ? report::reason_json(*difference.first, judge.catalogue())
@@ -273,7 +280,7 @@ std::string why_json(const SystemJudge& judge, const JudgedSystem& judged, const
                                                 : Json(nullptr)}});
   }
   out["against"] =
-      Json{{"system", report::system_json(*against, inquiry, 0)}, {"differences", std::move(list)}};
+      Json{{"system", report::system_json(*answer.against, inquiry, 0)}, {"differences", std::move(list)}};
   return report::to_text(out);
 }
 

@@ -83,6 +83,8 @@ struct Rule {
   std::optional<double>
       least_probability;        ///< from which a caution or advice is given, where the rule says so
   bool keeps_doubtful = false;  ///< of a caution: a system that it is given for is at most doubtful
+  Sentence ask;        ///< what a student answers about one system before the laboratory; may be empty
+  Sentence ask_which;  ///< the same about several systems at once; may be empty
   std::string teach;
   std::string source;
   WrittenRule written;

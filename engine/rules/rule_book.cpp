@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "rules/rule_conflicts.hpp"
 #include "rules/rule_run.hpp"
 
 namespace firstcrop {
@@ -185,9 +186,12 @@ std::optional<RuleBook> RuleBook::build(const Catalogue& catalogue, std::vector<
   collect(files, base, own);
   collect(additions, added, own);
   std::map<RuleId, Rule>& rules = base.rules;
+  const std::optional<VerdictLimits>& in_force = added.limits ? added.limits : base.limits;
+  if (in_force && !own.has_errors() && !findings.has_errors()) {
+    detail::report_conflicts(rules, added.rules, catalogue, *in_force, own);
+  }
   for (auto& [id, rule] : added.rules) rules.insert_or_assign(id, std::move(rule));
-  const std::optional<VerdictLimits>& limits = added.limits ? added.limits : base.limits;
-  if (!limits) {
+  if (!in_force) {
     own.error(Place{"rules", 0, 0, 1, {}}, "no rule file holds a `verdict` without errors",
               "add `verdict:` with the limits to one of them");
     findings.append(own);
@@ -195,7 +199,7 @@ std::optional<RuleBook> RuleBook::build(const Catalogue& catalogue, std::vector<
   }
   RuleBook out;
   out.catalogue_ = &catalogue;
-  out.limits_ = *limits;
+  out.limits_ = *in_force;
   std::vector<Rule> sorted;
   sorted.reserve(rules.size());
   for (auto& [id, rule] : rules) sorted.push_back(std::move(rule));
@@ -238,7 +242,8 @@ std::vector<FactReference> RuleBook::facts() const {
   for (const Rule& rule : *rules_) {
     out.insert(rule.facts.begin(), rule.facts.end());
     for (const Sentence* sentence :
-         {&rule.high, &rule.middle, &rule.low, &rule.unsure, &rule.text, &rule.perhaps})
+         {&rule.high, &rule.middle, &rule.low, &rule.unsure, &rule.text, &rule.perhaps, &rule.ask,
+          &rule.ask_which})
       add_facts(*sentence, out);
   }
   return {out.begin(), out.end()};

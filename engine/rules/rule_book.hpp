@@ -16,7 +16,8 @@ class RuleBook {
  public:
   /// Merges files. An id that stands in two of `files` is a finding; a rule of `additions` is added, or
   /// replaces the one of its id. Limits of additions replace those of the files. The order of files and rules
-  /// makes no difference. Also reported: a grade that lacks the sentence for a word it can reach. Nothing is
+  /// makes no difference. Also reported: a grade that lacks the sentence for a word it can reach, and what
+  /// additions do to the rules that are there (replaced, contradicted, repeated). Nothing is
   /// returned where no file holds the limits.
   [[nodiscard]] static std::optional<RuleBook> build(const Catalogue& catalogue, std::vector<RuleFile> files,
                                                      std::vector<RuleFile> additions, Findings& findings);

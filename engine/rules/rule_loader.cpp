@@ -44,12 +44,13 @@ class RuleReader {
     if (read_kind()) {
       read_weight();
       read_say();
+      read_ask();
       read_step();
       rule_.facts = context_.facts();
       rule_.scope = scope();
     } else {
       // What the kind would demand is unknown; one finding is enough.
-      for (const char* key : {"weight", "say", "step"}) (void)fields_.node(key);
+      for (const char* key : {"weight", "say", "ask", "step"}) (void)fields_.node(key);
     }
     rule_.teach = fields_.text("teach").value_or(std::string());
     rule_.source = fields_.required_text("source", "name it, or write `common practice, no source`")
@@ -149,6 +150,25 @@ class RuleReader {
     read("low", rule_.low);
     read("unsure", rule_.unsure);
     say.finish();
+  }
+
+  // Questions for teaching, answered by what the rule says of a system.
+  void read_ask() {
+    const YamlNode* node = fields_.node("ask");
+    if (node == nullptr) return;
+    if (rule_.kind == RuleKind::Derive) {
+      context_.error(*node, "a derive rule says nothing of a system, so it answers no question", "leave it out");
+      return;
+    }
+    Fields ask(context_.document(), *node, "`ask`", context_.findings());
+    const auto read = [&](const char* key, Sentence& target) {
+      const YamlNode* text = ask.node(key);
+      if (text == nullptr) return;
+      if (auto sentence = context_.sentence(*text)) target = std::move(*sentence);
+    };
+    read("one", rule_.ask);
+    read("which", rule_.ask_which);
+    ask.finish();
   }
 
   void read_step() {

@@ -30,6 +30,9 @@ struct RuleFile {
 ///     caution: {when: condition, level: note | warning | danger, text: sentence}   # `step` may be added
 ///     advice: {when: condition, text: sentence}                                    # `step` may be added
 ///
+/// All but derive rules may have `ask: {one: sentence, which: sentence}`: questions for teaching about one system
+/// and about several.
+///
 /// A rung of a derive ladder may be `unknown`. A text fact takes its words without quotes. In a case a value
 /// may carry its origin, `"30 mg/mL [predicted]"`; without one it counts as given.
 [[nodiscard]] RuleFile load_rules(const YamlDocument& document, const Catalogue& catalogue,

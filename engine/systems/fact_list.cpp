@@ -153,6 +153,12 @@ void add_later_facts(Builder& facts) {
   facts.text("trial.hot", "what was seen hot", {"all", "part", "none"});
   facts.text("trial.cooled", "what was seen on cooling", {"crystals", "powder", "oil", "cloud", "nothing"});
   facts.share("impurity.share", "share of a named impurity in the crude");
+  facts.share("crop.recovery", "mass of the crop over mass of the crude");
+  facts.share("crop.recovery_of_pure", "product in the crop over product in the crude");
+  facts.share("crop.purity", "purity of the crop by mole, from its clear point");
+  facts.difference("crop.melting_range", "width of the melting range of the crop");
+  facts.difference("crop.melting_depression", "melting point of the pure solid minus clear point of the crop");
+  facts.difference("crop.melting_gain", "clear point of the crop minus clear point of the crude");
 }
 
 }  // namespace

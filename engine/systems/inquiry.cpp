@@ -14,7 +14,9 @@
 namespace firstcrop {
 namespace {
 
-// Root mean square error of melting points estimated from structural features, in the calibration set.
+// Root mean square error of melting points estimated from structural features, five folds of the calibration
+// set (45.7 K). The variance that the process itself foretells for a solid says no more: solids with the
+// smallest fifth of it err by 45 K, with the largest by 48 K.
 constexpr double kEstimatedMeltingPointSdK = 46;
 // A kind of solid that the model was not fitted on: its level in all solvents, and each by itself, may be off
 // by this much [log10]. Judged.
@@ -239,6 +241,26 @@ class EvidenceReader {
   std::vector<Tube> tubes_;
 };
 
+// What the file and our tables say of systems, and what that teaches. The state must be the one before.
+void take_in_observations(Inquiry& inquiry, Findings& findings) {
+  EvidenceReader reader(inquiry, findings);
+  reader.read();
+  reader.read_tables();
+  if (findings.has_errors()) return;
+  inquiry.values = reader.values();
+  inquiry.tubes = reader.tubes();
+  inquiry.posterior = learn(inquiry.posterior.state, inquiry.values, inquiry.tubes);
+}
+
+SolubilityScenarios scenarios_of(const Inquiry& inquiry) {
+  const Quantity& molar_mass = inquiry.solute.molar_mass;
+  double molar_mass_sd = 0;
+  if (molar_mass.low && molar_mass.high) {
+    molar_mass_sd = std::log10(*molar_mass.high / *molar_mass.low) / (2 * kEightyPercent);
+  }
+  return draw_scenarios(inquiry.posterior.state, inquiry.melting_point_sd_k, molar_mass_sd);
+}
+
 // Solids that detonate are no example to hold up, however alike they are.
 void hide_explosives(std::vector<SimilarSolid>& similar, const GroupCatalogue& groups) {
   std::erase_if(similar, [&groups](const SimilarSolid& solid) {
@@ -266,15 +288,6 @@ void predict_impurities(Inquiry& inquiry) {
     out.state = initial_state(prior, knowledge.model.enthalpy(), out.molar_mass_g_mol);
     inquiry.impurities.push_back(std::move(out));
   }
-}
-
-SolubilityScenarios scenarios_of(const Inquiry& inquiry) {
-  const Quantity& molar_mass = inquiry.solute.molar_mass;
-  double molar_mass_sd = 0;
-  if (molar_mass.low && molar_mass.high) {
-    molar_mass_sd = std::log10(*molar_mass.high / *molar_mass.low) / (2 * kEightyPercent);
-  }
-  return draw_scenarios(inquiry.posterior.state, inquiry.melting_point_sd_k, molar_mass_sd);
 }
 
 }  // namespace
@@ -363,16 +376,9 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
         with_measured_enthalpies(inquiry.posterior.state, measured_enthalpies(inquiry));
   }
 
-  EvidenceReader reader(inquiry, own);
-  reader.read();
-  reader.read_tables();
-  if (!own.has_errors()) {
-    inquiry.untaught = inquiry.posterior.state;
-    inquiry.values = reader.values();
-    inquiry.tubes = reader.tubes();
-    inquiry.posterior = learn(inquiry.untaught, inquiry.values, inquiry.tubes);
-    report_learning(inquiry.posterior, file, own);
-  }
+  inquiry.before_learning = inquiry.posterior.state;
+  take_in_observations(inquiry, own);
+  if (!own.has_errors()) report_learning(inquiry.posterior, file, own);
   const bool failed = own.has_errors();
   findings.append(own);
   if (failed) return std::nullopt;
@@ -384,7 +390,19 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
 Inquiry with_first_tubes(const Inquiry& inquiry, std::size_t tube_count) {
   Inquiry out = inquiry;
   out.tubes.resize(std::min(tube_count, inquiry.tubes.size()));
-  out.posterior = learn(out.untaught, out.values, out.tubes);
+  out.posterior = learn(out.before_learning, out.values, out.tubes);
+  out.scenarios = scenarios_of(out);
+  return out;
+}
+
+Inquiry with_tubes(const Inquiry& inquiry, const std::vector<Trial>& trials) {
+  Inquiry out = inquiry;
+  out.file.trials.insert(out.file.trials.end(), trials.begin(), trials.end());
+  out.evidence.clear();
+  out.posterior = Posterior{};
+  out.posterior.state = out.before_learning;
+  Findings untold;  // what is wrong with the file was told when it was read
+  take_in_observations(out, untold);
   out.scenarios = scenarios_of(out);
   return out;
 }

@@ -75,7 +75,10 @@ TEST_CASE("an addition replaces the rule of its id, or is added") {
       findings);
   const auto book = RuleBook::build(small::catalogue(), std::move(base), std::move(more), findings);
   REQUIRE(book);
-  CHECK(findings.empty());
+  CHECK_FALSE(findings.has_errors());
+  REQUIRE(findings.size() == 1);
+  CHECK(findings.sorted().front().severity == Severity::Note);
+  CHECK(findings.sorted().front().message == "`chill` replaces the rule of that id");
   CHECK(ids(*book) == std::vector<std::string>{"chill", "own"});
   REQUIRE(book->find("chill") != nullptr);
   CHECK(book->find("chill")->written.body == "solute.energetic");

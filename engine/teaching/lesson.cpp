@@ -1,0 +1,159 @@
+#include "teaching/lesson.hpp"
+
+#include <algorithm>
+#include <optional>
+#include <tuple>
+
+#include <fmt/format.h>
+
+namespace firstcrop {
+namespace {
+
+// At most this many of the choices are the answer, so that there is something to choose.
+constexpr std::size_t kMostRight = 2;
+constexpr std::size_t kFewestChoices = 3;
+// A condition as good as sure, or as good as sure not.
+constexpr double kSure = 0.9;
+
+int worth(Verdict verdict) {
+  return verdict == Verdict::Sound ? 2 : verdict == Verdict::Doubtful ? 1 : 0;
+}
+
+bool comes_first(const GalleryEntry& left, const GalleryEntry& right) {
+  const auto key = [](const GalleryEntry& entry) {
+    const Judgement& judgement = entry.judged.judgement;
+    return std::tuple(judgement.chance.has_value(), worth(judgement.verdict), judgement.score.value_or(-1));
+  };
+  return key(left) > key(right);
+}
+
+// The rule that decides about a system that is not sound; of a sound one the heaviest that speaks for it out of
+// what the chance rests on.
+const RuleOutcome* deciding_outcome(const SystemJudge& judge, const JudgedSystem& judged) {
+  const Judgement& judgement = judged.judgement;
+  const RuleOutcome* best = nullptr;
+  for (const RuleOutcome& outcome : judgement.outcomes) {
+    if (outcome.text.empty()) continue;
+    if (judgement.verdict != Verdict::Sound) {
+      if (judgement.deciding_rule == outcome.rule_index) return &outcome;
+      continue;
+    }
+    const bool speaks_for = outcome.kind == RuleKind::Grade && outcome.outcome == Outcome::High &&
+                            judge.book().bears_on_chance(outcome.rule_index);
+    if (speaks_for && (best == nullptr || outcome.weight > best->weight)) best = &outcome;
+  }
+  return best;
+}
+
+GalleryEntry entry_for(const SystemJudge& judge, SolventId solvent) {
+  GalleryEntry out{judge.judge(System{{solvent}, 1}), {}, {}, {}};
+  judge.explain(out.judged);
+  const Names names = judge.names_of(out.judged.system);
+  const RuleOutcome* decides = deciding_outcome(judge, out.judged);
+  if (decides != nullptr) {
+    const Rule& rule = judge.book().rules()[decides->rule_index];
+    out.rule = rule.id.text;
+    out.decides = decides->text;
+    if (!rule.ask.empty()) {
+      out.question = rule.ask.render(out.judged.frame, decides->component.value_or(0), names);
+    }
+  }
+  if (out.question.empty()) out.question = fmt::format("Would you take {} for {}, and why?", names.system, names.solute);
+  return out;
+}
+
+// Whether a rule says of a system what its question asks for: yes, no, or nothing sure.
+std::optional<bool> answer_of(const JudgedSystem& judged, std::size_t rule_index, const RuleBook& book) {
+  std::optional<bool> out;
+  for (const RuleOutcome& outcome : judged.judgement.outcomes) {
+    if (outcome.rule_index != rule_index) continue;
+    if (outcome.kind == RuleKind::Grade) {
+      if (!outcome.grade) return std::nullopt;
+      const Outcome at_worst = book.word_for(outcome.grade_low.value_or(*outcome.grade));
+      const Outcome at_best = book.word_for(outcome.grade_high.value_or(*outcome.grade));
+      if (at_best == Outcome::Low) return true;
+      if (at_worst == Outcome::High) return false;
+      return std::nullopt;
+    }
+    if (outcome.outcome == Outcome::NotApplicable) return false;
+    if (!outcome.probability) return std::nullopt;
+    if (*outcome.probability >= kSure) return true;
+    if (*outcome.probability > 1 - kSure) return std::nullopt;
+    out = false;
+  }
+  return out;
+}
+
+struct Asking {
+  std::size_t rule_index = 0;
+  int kind = 0;  // exclusions before grades before the rest
+  double weight = 0;
+};
+
+std::vector<Asking> asking_rules(const RuleBook& book) {
+  std::vector<Asking> out;
+  for (std::size_t i = 0; i < book.rules().size(); ++i) {
+    const Rule& rule = book.rules()[i];
+    if (rule.ask_which.empty()) continue;
+    const int kind = rule.kind == RuleKind::Exclude ? 2 : rule.kind == RuleKind::Grade ? 1 : 0;
+    out.push_back({i, kind, rule.weight});
+  }
+  std::stable_sort(out.begin(), out.end(), [](const Asking& left, const Asking& right) {
+    return std::tie(left.kind, left.weight) > std::tie(right.kind, right.weight);
+  });
+  return out;
+}
+
+// `offset` lets each question begin elsewhere on the shelf, so that not all of them speak of the same solvents.
+std::optional<WhichQuestion> question_for(const SystemJudge& judge, const Lesson& lesson, std::size_t rule_index,
+                                          std::size_t offset) {
+  WhichQuestion out;
+  std::vector<std::size_t> wrong;
+  const std::size_t count = lesson.shelf_order.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::size_t place = lesson.shelf_order[(i + offset) % count];
+    const auto answer = answer_of(lesson.gallery[place].judged, rule_index, judge.book());
+    if (!answer) continue;
+    if (*answer && out.right.size() < kMostRight) out.right.push_back(place);
+    if (!*answer) wrong.push_back(place);
+  }
+  if (out.right.empty()) return std::nullopt;
+  wrong.resize(std::min(wrong.size(), kChoices - out.right.size()));
+  if (out.right.size() + wrong.size() < kFewestChoices || wrong.empty()) return std::nullopt;
+  const auto is_among = [](const std::vector<std::size_t>& places, std::size_t place) {
+    return std::find(places.begin(), places.end(), place) != places.end();
+  };
+  for (const std::size_t place : lesson.shelf_order) {
+    if (is_among(out.right, place) || is_among(wrong, place)) out.choices.push_back(place);
+  }
+  const Rule& rule = judge.book().rules()[rule_index];
+  const JudgedSystem& any = lesson.gallery[out.right.front()].judged;
+  out.rule = rule.id.text;
+  out.question = rule.ask_which.render(any.frame, 0, judge.names_of(any.system));
+  return out;
+}
+
+}  // namespace
+
+Lesson make_lesson(const SystemJudge& judge) {
+  Lesson out;
+  const std::vector<SolventId>& shelf = judge.inquiry().aim.shelf.solvents;
+  for (const SolventId solvent : shelf) out.gallery.push_back(entry_for(judge, solvent));
+  std::stable_sort(out.gallery.begin(), out.gallery.end(), comes_first);
+  for (const SolventId solvent : shelf) {
+    const auto found = std::find_if(out.gallery.begin(), out.gallery.end(), [solvent](const GalleryEntry& entry) {
+      return entry.judged.system.solvents.front() == solvent;
+    });
+    out.shelf_order.push_back(static_cast<std::size_t>(found - out.gallery.begin()));
+  }
+  for (const Asking& asking : asking_rules(judge.book())) {
+    if (out.questions.size() == kMostQuestions) break;
+    const std::size_t offset = out.questions.size() * kChoices;
+    if (auto question = question_for(judge, out, asking.rule_index, offset)) {
+      out.questions.push_back(std::move(*question));
+    }
+  }
+  return out;
+}
+
+}  // namespace firstcrop
