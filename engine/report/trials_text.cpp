@@ -44,8 +44,8 @@ std::string choice_text(const SystemJudge& judge, const TrialPlan& plan) {
 
 std::string tube_text(const TrialPlan& plan, const ProposedTube& tube, const Library& library, std::size_t number) {
   const TrialSolvent& solvent = plan.solvents[tube.solvent];
-  std::string out = fmt::format("\n  {}  {}, {}; worth about {}\n", number, library.solvent(solvent.id()).id,
-                                shown(tube.size), points(tube.worth()));
+  std::string out = fmt::format("\n  {}  {}, {}; worth {}\n", number, library.solvent(solvent.id()).id,
+                                shown(tube.size), about_points(tube.worth()));
   out += wrapped(look_words(solvent), 5, 5);
   if (tube.top_up) {
     out += wrapped(fmt::format("no need to weigh: add {} to tube {}",

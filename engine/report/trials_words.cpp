@@ -30,6 +30,11 @@ std::string points(double usefulness) {
   return fmt::format("{} point{}", whole, whole == 1 ? "" : "s");
 }
 
+std::string about_points(double usefulness) {
+  const std::string out = points(usefulness);
+  return out.starts_with("under") ? out : "about " + out;
+}
+
 std::string shown(const TubeSize& size) {
   return fmt::format("{} in {}", show(size.mass_mg, *find_unit("mg")), millilitres(size.volume_ml));
 }
@@ -43,14 +48,12 @@ std::string trial_headline(const SystemJudge& judge, const TrialPlan& plan) {
   };
   switch (plan.advice) {
     case TrialAdvice::Try:
-      return fmt::format("Next: {}; worth about {}.", first_tube(), points(plan.tubes.front().worth()));
+      return fmt::format("Next: {}; worth {}.", first_tube(), about_points(plan.tubes.front().worth()));
     case TrialAdvice::Confirm:
-      return fmt::format("Next: {}. No tube is worth more than about {}, but the choice was never seen in one.",
-                         first_tube(), points(plan.best_gain / 2));
-    case TrialAdvice::Stop: {
-      const std::string worth = points(plan.best_gain / 2);
-      return fmt::format("Stop: another tube is worth {}{}.", worth.starts_with("under") ? "" : "about ", worth);
-    }
+      return fmt::format("Next: {}. The best tube is worth {} only, but the choice was never seen in one.",
+                         first_tube(), about_points(plan.best_gain / 2));
+    case TrialAdvice::Stop:
+      return fmt::format("Stop: another tube is worth {}.", about_points(plan.best_gain / 2));
     case TrialAdvice::Pair:
       return fmt::format("Next: a pair, {}. That any single solvent of this shelf works has a chance of {} only.",
                          spoken_name(plan.pair->judged.system, library), percent(plan.any_works));

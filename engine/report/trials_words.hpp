@@ -8,6 +8,8 @@ namespace firstcrop {
 
 /// `3 points`, `1 point`, `under 1 point`: usefulness in hundredths.
 [[nodiscard]] std::string points(double usefulness);
+/// As above with `about` before a number.
+[[nodiscard]] std::string about_points(double usefulness);
 /// What to do next, in a sentence.
 [[nodiscard]] std::string trial_headline(const SystemJudge& judge, const TrialPlan& plan);
 /// `50 mg in 0.50 mL`
