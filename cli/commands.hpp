@@ -21,6 +21,9 @@ void declare_pair(CLI::App& command, Options& options);
 void declare_solubility(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solubility(const Options& options);
 
+void declare_trials(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_trials(const Options& options);
+
 void declare_amounts(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_amounts(const Options& options);
 

@@ -30,6 +30,8 @@ const std::vector<Command>& commands() {
        run_pair},
       {"solubility", "Solubility in solvents and pairs, with ranges, as a table or a picture", declare_solubility,
        run_solubility},
+      {"trials", "Which test tube to make next, what each outcome decides, and what the tubes so far taught",
+       declare_trials, run_trials},
       {"amounts", "How much solvent, how much comes back: the sum alone, no files needed", declare_amounts, run_amounts},
       {"crop", "Judge a crop: recovery against the limit, purity from the melting range, what next", declare_crop,
        run_crop},

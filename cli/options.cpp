@@ -21,6 +21,30 @@ bool is_data_folder(const std::filesystem::path& path) {
          std::filesystem::is_directory(path / "rules", fault);
 }
 
+// A shelf file is a list of names; anything else that --shelf names is a shelf or a list of ids.
+std::vector<WrittenWord> read_shelf_file(const std::string& path, Findings& findings) {
+  std::vector<WrittenWord> out;
+  const auto document = read_yaml(path, read_file(path), findings);
+  if (!document) return out;
+  const YamlNode& root = document->root();
+  if (!root.is_list() || root.items.empty()) {
+    findings.error(document->place_of(root), "a shelf file is a list of solvent names",
+                   "write one `- name` a line");
+    return out;
+  }
+  for (const YamlNode& item : root.items) {
+    if (item.is_scalar() && !item.text.empty()) {
+      out.push_back({item.text, document->place_of(item)});
+    } else {
+      findings.error(document->place_of(item), "a solvent name is expected here",
+                     "write one `- name` a line");
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
 std::optional<double> read_quantity(const std::optional<std::string>& text, const char* option,
                                     const Dimension& dimension, double lowest, double highest,
                                     const char* example, Findings& findings) {
@@ -45,30 +69,6 @@ std::optional<double> read_quantity(const std::optional<std::string>& text, cons
   }
   return value;
 }
-
-// A shelf file is a list of names; anything else that --shelf names is a shelf or a list of ids.
-std::vector<WrittenWord> read_shelf_file(const std::string& path, Findings& findings) {
-  std::vector<WrittenWord> out;
-  const auto document = read_yaml(path, read_file(path), findings);
-  if (!document) return out;
-  const YamlNode& root = document->root();
-  if (!root.is_list() || root.items.empty()) {
-    findings.error(document->place_of(root), "a shelf file is a list of solvent names",
-                   "write one `- name` a line");
-    return out;
-  }
-  for (const YamlNode& item : root.items) {
-    if (item.is_scalar() && !item.text.empty()) {
-      out.push_back({item.text, document->place_of(item)});
-    } else {
-      findings.error(document->place_of(item), "a solvent name is expected here",
-                     "write one `- name` a line");
-    }
-  }
-  return out;
-}
-
-}  // namespace
 
 std::vector<std::string> parts_of(const std::string& text) {
   std::vector<std::string> out;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/finding.hpp"
+#include "quantity/dimension.hpp"
 #include "systems/aim.hpp"
 #include "systems/knowledge_base.hpp"
 
@@ -56,6 +57,9 @@ struct Options {
   std::optional<std::string> altitude;
   bool as_unknown = false;
   bool facts = false;
+  std::size_t tubes = 3;
+  std::optional<std::string> tube_mass;
+  bool card = false;
   AmountsOptions amounts;
   CropOptions crop;
 };
@@ -69,6 +73,11 @@ void add_model_options(CLI::App& command, Options& options);
 /// Options about the aim, with a finding for every quantity that cannot be read. Reads a shelf file where one
 /// is named.
 [[nodiscard]] AimOptions aim_options(const Options& options, Findings& findings);
+/// A quantity of an option in canonical units, within `lowest` and `highest`; nothing where it was not given or where
+/// a finding tells what is wrong with it.
+[[nodiscard]] std::optional<double> read_quantity(const std::optional<std::string>& text, const char* option,
+                                                  const Dimension& dimension, double lowest, double highest,
+                                                  const char* example, Findings& findings);
 /// A number with its unit, of one dimension; what cannot be read, a range among it, is a finding.
 [[nodiscard]] std::optional<double> read_number(const std::optional<std::string>& text, const char* option,
                                                 const Dimension& dimension, const char* example, Findings& findings);

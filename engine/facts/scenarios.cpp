@@ -9,41 +9,13 @@
 #include <fmt/format.h>
 
 #include "base/error.hpp"
+#include "facts/normal_score.hpp"
+#include "facts/split_mix.hpp"
 
 namespace firstcrop {
 namespace {
 
 constexpr double kCount = static_cast<double>(kScenarioCount);
-
-// G. Steele, D. Lea, C. Flood, ACM SIGPLAN Not. 2014, 49 (10), 453: small, and the same on every machine.
-class SplitMix {
- public:
-  std::uint64_t next() {
-    state_ += 0x9E3779B97F4A7C15U;
-    std::uint64_t bits = state_;
-    bits = (bits ^ (bits >> 30U)) * 0xBF58476D1CE4E5B9U;
-    bits = (bits ^ (bits >> 27U)) * 0x94D049BB133111EBU;
-    return bits ^ (bits >> 31U);
-  }
-  // Unbiased enough: the range is tiny against 2^64.
-  std::size_t below(std::size_t limit) { return static_cast<std::size_t>(next() % limit); }
-
- private:
-  std::uint64_t state_ = 0;
-};
-
-// The normal score with the given probability below it, by Newton's method on the error function.
-double normal_score(double probability) {
-  double score = 0;
-  for (int step = 0; step < 100; ++step) {
-    const double density = std::exp(-score * score / 2) / std::sqrt(2 * std::numbers::pi);
-    const double excess = std::erfc(-score / std::numbers::sqrt2) / 2 - probability;
-    const double change = std::clamp(excess / density, -1.0, 1.0);
-    score -= change;
-    if (std::abs(change) < 1e-15) break;
-  }
-  return score;
-}
 
 // The middles of 64 equally probable classes, ascending and exactly symmetric.
 ScenarioValues class_middles() {

@@ -247,7 +247,9 @@ void take_in_observations(Inquiry& inquiry, Findings& findings) {
   reader.read();
   reader.read_tables();
   if (findings.has_errors()) return;
-  inquiry.posterior = learn(inquiry.posterior.state, reader.values(), reader.tubes());
+  inquiry.values = reader.values();
+  inquiry.tubes = reader.tubes();
+  inquiry.posterior = learn(inquiry.posterior.state, inquiry.values, inquiry.tubes);
 }
 
 SolubilityScenarios scenarios_of(const Inquiry& inquiry) {
@@ -383,6 +385,14 @@ std::optional<Inquiry> make_inquiry(const KnowledgeBase& knowledge, const Solute
   predict_impurities(inquiry);
   inquiry.scenarios = scenarios_of(inquiry);
   return inquiry;
+}
+
+Inquiry with_first_tubes(const Inquiry& inquiry, std::size_t tube_count) {
+  Inquiry out = inquiry;
+  out.tubes.resize(std::min(tube_count, inquiry.tubes.size()));
+  out.posterior = learn(out.before_learning, out.values, out.tubes);
+  out.scenarios = scenarios_of(out);
+  return out;
 }
 
 Inquiry with_tubes(const Inquiry& inquiry, const std::vector<Trial>& trials) {

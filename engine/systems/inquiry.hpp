@@ -48,6 +48,8 @@ struct Inquiry {
   ReactionSetting reactions;
   SolubilityPrior prior;
   SolubilityState before_learning;  ///< what is expected before values and tubes of the file are taken in
+  std::vector<KnownValue> values;  ///< what was taken in: of the file and, for a solid outside the fit, of our tables
+  std::vector<Tube> tubes;         ///< in the order of the file; `place` is the line of the trial
   Posterior posterior;
   double melting_point_k = 0;
   double melting_point_sd_k = 0;                  ///< 0 where it was given or is published
@@ -70,6 +72,9 @@ struct Inquiry {
                                                   const AimOptions& options, bool as_unknown,
                                                   Findings& findings);
 
+/// The same inquiry as if only the first `tube_count` tubes had been made: solubilities and scenarios, nothing
+/// else. Two runs of it tell what a tube taught.
+[[nodiscard]] Inquiry with_first_tubes(const Inquiry& inquiry, std::size_t tube_count);
 /// The same inquiry as if these tubes stood in its file too: all observations are taken in together and the
 /// scenarios drawn anew, from the same scores. A tube in a solvent that the model does not know changes nothing.
 [[nodiscard]] Inquiry with_tubes(const Inquiry& inquiry, const std::vector<Trial>& trials);
