@@ -146,8 +146,9 @@ std::string amounts_json(const AmountsAnswer& answer, const std::string& version
                {"second_crop", second_crop_json(balance)}};
   Json missing = Json::array();
   for (const auto& [key, value] : figures.items()) {
-    const bool optional_part = key == "wash_loss" || key == "impurity" || key == "purity" || key == "unexplained" ||
-                               key == "implied_cold_solubility" || key == "second_crop";
+    const bool optional_part = key == "wash_loss" || key == "impurity" || key == "unexplained" ||
+                               (key == "purity" && !balance.impurity) || key == "implied_cold_solubility" ||
+                               key == "second_crop";
     if (value.is_null() && !optional_part) missing.push_back(key);
     out[key] = value;
   }
