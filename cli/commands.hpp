@@ -21,6 +21,9 @@ void declare_pair(CLI::App& command, Options& options);
 void declare_solubility(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solubility(const Options& options);
 
+void declare_plan(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_plan(const Options& options);
+
 void declare_solvents(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solvents(const Options& options);
 

@@ -30,6 +30,8 @@ const std::vector<Command>& commands() {
        run_pair},
       {"solubility", "Solubility in solvents and pairs, with ranges, as a table or a picture", declare_solubility,
        run_solubility},
+      {"plan", "Bench sheet for a solid and a system: steps, amounts, minutes, losses, and what to do if it fails",
+       declare_plan, run_plan},
       {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
        run_solvents},
       {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},

@@ -42,6 +42,8 @@ struct Options {
   std::optional<std::string> heating_limit;
   std::optional<std::string> altitude;
   bool as_unknown = false;
+  std::optional<std::string> mass;
+  std::optional<std::string> volume;
   bool facts = false;
 };
 
@@ -54,6 +56,8 @@ void add_model_options(CLI::App& command, Options& options);
 /// Options about the aim, with a finding for every quantity that cannot be read. Reads a shelf file where one
 /// is named.
 [[nodiscard]] AimOptions aim_options(const Options& options, Findings& findings);
+/// `--volume` [mL], with a finding where it cannot be read or is no volume to work with.
+[[nodiscard]] std::optional<double> volume_of(const Options& options, Findings& findings);
 /// Where to read data from: `--data`, else FIRSTCROP_DATA, else beside the installed program, else the source
 /// tree. Throws Error where none of them is a data folder.
 [[nodiscard]] std::string find_data_folder(const Options& options);
