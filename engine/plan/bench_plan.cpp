@@ -53,7 +53,7 @@ void fill_numbers(BenchPlan& plan, const Inquiry& inquiry, const Course& course)
   plan.carried_share = course.quantity(dimension::kNumber, [](Run run) { return run.carried_share; });
   plan.purity = purity_of(inquiry, course);
   plan.crystals_from =
-      summary(FactValue{course.crystals_from(0), course.origin(), {}}, dimension::kTemperature);
+      summary(FactValue{course.crystals_from(), course.origin(), {}}, dimension::kTemperature);
   const auto row = [&](const char* where, double Crystallization::*mass) {
     plan.balance.push_back({where, course.mean(dimension::kMass, [mass](Run run) { return run.*mass; })});
   };
@@ -91,12 +91,14 @@ BenchPlan make_bench_plan(const SystemJudge& judge, const System& system, const 
     plan.refused_because = "its solubility is not known well enough to plan with";
     return plan;
   }
+  way.premixed = system.is_pair() && !course->good_dissolves_alone();
   set_plan_facts(plan.judged, *course, way);
   judge.explain(plan.judged);
   fill_numbers(plan, inquiry, *course);
   const double extra = way.filters_hot ? practice::kFilterExtraShare : 0.0;
-  plan.vessel = choose_vessel(volume_ml.value_or(plan.minimum_volume.high.value_or(plan.minimum_volume.value)) * (1 + extra),
-                              course->charge_mg());
+  const double most = std::min(plan.minimum_volume.high.value_or(plan.minimum_volume.value),
+                               practice::kFlaskForMiddle * plan.minimum_volume.value);
+  plan.vessel = choose_vessel(volume_ml.value_or(most) * (1 + extra), course->charge_mg());
   plan.steps = make_steps(judge, plan, *course, way);
   place_outcomes(plan);
   add_up_minutes(plan);

@@ -31,12 +31,14 @@ inline constexpr double kTubeChargeMg = 100;
 inline constexpr double kBuchnerChargeMg = 1000;
 /// No vessel is filled higher than this (course texts: half, at most two thirds).
 inline constexpr double kLargestFill = 2.0 / 3;
+/// A flask is chosen for no more than this many times the middle volume, however wide the range. Judged.
+inline constexpr double kFlaskForMiddle = 3;
 /// Density of the solid where its bulk counts [g/mL]. Judged.
 inline constexpr double kSolidDensityGMl = 1.27;
 /// The liquor is boiled down to this share for a second crop (course texts: a half to a tenth).
 inline constexpr double kSecondCropVolumeShare = 1.0 / 3;
 /// An ice step is told where the bath is this much colder than the room [K]. Judged.
-inline constexpr double kIceSpanK = 5;
+inline constexpr double kIceSpanK = 8;
 /// A second crop is told from this share of the charge on. Judged.
 inline constexpr double kSecondCropShare = 0.02;
 

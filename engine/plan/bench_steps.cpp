@@ -33,7 +33,7 @@ class StepMaker {
     dissolve();
     if (way_.uses_charcoal) charcoal();
     if (way_.filters_hot) filter_hot();
-    if (plan_.judged.system.is_pair()) add_poor();
+    if (plan_.judged.system.is_pair() && !way_.premixed) add_poor();
     cool();
     ice();
     collect();
@@ -66,6 +66,7 @@ class StepMaker {
     BenchStep& step = add("dissolve", dissolving_minutes(course_.charge_mg()));
     const bool is_pair = plan_.judged.system.is_pair();
     amount(step, solvent(0), fact(is_pair ? "plan.good_volume" : "plan.volume"));
+    if (is_pair && way_.premixed) amount(step, solvent(1), fact("plan.poor_volume"));
     step.at = fact("system.saturation_temperature");
   }
 
@@ -160,7 +161,7 @@ class StepMaker {
 // The step of the sheet at which a step of the rules is met; the first that the sheet has.
 const std::vector<std::string>& places_of(const std::string& step) {
   static const std::map<std::string, std::vector<std::string>> kPlaces{
-      {"dissolving", {"dissolve"}},
+      {"dissolving", {"weigh"}},
       {"heating", {"dissolve"}},
       {"charcoal", {"charcoal", "dissolve"}},
       {"filtration", {"filter-hot", "collect"}},

@@ -125,9 +125,9 @@ Quantity Course::mean(const Dimension& dimension,
   return out;
 }
 
-NumberColumn Course::crystals_from(double extra_share) const {
+NumberColumn Course::crystals_in(const System& system, double volume_share) const {
   constexpr int kHalvings = 24;
-  const auto solubility = SystemSolubility::create(*inquiry_, system_);
+  const auto solubility = SystemSolubility::create(*inquiry_, system);
   if (!solubility) return NumberColumn::of(ScenarioValues{}, 0);
   ScenarioValues low{};
   ScenarioValues high{};
@@ -136,7 +136,7 @@ NumberColumn Course::crystals_from(double extra_share) const {
     low[k] = cold_k_.at(k);
     high[k] = std::max(saturation_k_.at(k), low[k]);
     const Crystallization& run = runs_[k];
-    dissolved[k] = (run.liquor_product_mg + run.deposit_mg) / (run.volume_ml * (1 + extra_share));
+    dissolved[k] = (run.liquor_product_mg + run.deposit_mg) / (run.volume_ml * volume_share);
   }
   const NumberColumn coldest = solubility->at(NumberColumn::of(low));
   std::uint64_t known = 0;
@@ -150,6 +150,27 @@ NumberColumn Course::crystals_from(double extra_share) const {
     for (std::size_t k = 0; k < kScenarioCount; ++k) (held.at(k) < dissolved[k] ? low : high)[k] = middle[k];
   }
   return NumberColumn::of(high, known);
+}
+
+NumberColumn Course::crystals_from() const {
+  return crystals_in(system_, 1);
+}
+
+NumberColumn Course::crystals_in_funnel(double extra_share, bool premixed) const {
+  const double more = 1 + extra_share;
+  if (!system_.is_pair() || premixed) return crystals_in(system_, more);
+  return crystals_in(System{{system_.solvents[0]}, 1}, more * system_.first_fraction);
+}
+
+bool Course::good_dissolves_alone() const {
+  const auto solubility = SystemSolubility::create(*inquiry_, System{{system_.solvents[0]}, 1});
+  if (!solubility) return false;
+  const NumberColumn held = solubility->at(saturation_k_);
+  std::size_t enough = 0;
+  for (std::size_t k = 0; k < kScenarioCount; ++k) {
+    if (held.at(k) * system_.first_fraction * runs_[k].volume_ml >= product_mg_[k]) ++enough;
+  }
+  return 2 * enough >= kScenarioCount;
 }
 
 NumberColumn Course::volume_at(const NumberColumn& temperature_k) const {

@@ -18,6 +18,7 @@ class Course {
     std::optional<double> volume_ml;  ///< as typed; nothing: as much as just dissolves the product
     bool filters_hot = false;
     bool uses_charcoal = false;
+    bool premixed = false;  ///< of a pair: used like one solvent; else the good one is hot before the poor one comes
   };
   /// Nothing where the solubility in the system is not known at the temperatures of the work.
   [[nodiscard]] static std::optional<Course> follow(const Inquiry& inquiry, const JudgedSystem& judged,
@@ -31,9 +32,13 @@ class Course {
   /// Mean over the scenarios with the 80 % range: means of parts add up to the mean of the whole.
   [[nodiscard]] Quantity mean(const Dimension& dimension,
                               const std::function<double(const Crystallization&)>& number) const;
-  /// Temperature at which crystals start when `extra_share` more solvent than planned is in it [K]; unknown in
-  /// scenarios in which nothing separates. Never above the saturation temperature.
-  [[nodiscard]] NumberColumn crystals_from(double extra_share) const;
+  /// Temperature at which crystals start on cooling [K]; unknown in scenarios in which nothing separates. Never above
+  /// the saturation temperature.
+  [[nodiscard]] NumberColumn crystals_from() const;
+  /// The same for the hot funnel: with `extra_share` more solvent, of a pair that is not premixed in the good solvent.
+  [[nodiscard]] NumberColumn crystals_in_funnel(double extra_share, bool premixed) const;
+  /// Of a pair: whether the share of the good solvent would hold the product at the saturation temperature alone.
+  [[nodiscard]] bool good_dissolves_alone() const;
   /// Volume that holds the product at a temperature [mL].
   [[nodiscard]] NumberColumn volume_at(const NumberColumn& temperature_k) const;
 
@@ -43,6 +48,7 @@ class Course {
   [[nodiscard]] const std::array<Crystallization, kScenarioCount>& runs() const { return runs_; }
 
  private:
+  [[nodiscard]] NumberColumn crystals_in(const System& system, double volume_share) const;
   Course(const Inquiry& inquiry, const System& system) : inquiry_(&inquiry), system_(system) {}
 
   const Inquiry* inquiry_;

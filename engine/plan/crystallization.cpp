@@ -65,7 +65,10 @@ void boil_down(const CrystallizationRun& run, const HotSolution& hot, Crystalliz
   const double holds_hot_ml = out.liquor_product_mg / run.product.hot_mg_ml;
   const double wanted = std::max(practice::kSecondCropVolumeShare * liquor_ml, holds_hot_ml);
   out.second_volume_ml = std::min(std::max(wanted, out.impurity_joins_ml), liquor_ml);
-  out.second_crop_mg = std::max(out.liquor_product_mg - out.second_volume_ml * run.product.cold_mg_ml, 0.0);
+  // What is left of two equal volumes is rounding, not product.
+  const bool smaller = out.second_volume_ml < liquor_ml * (1 - 1e-9);
+  out.second_crop_mg =
+      smaller ? std::max(out.liquor_product_mg - out.second_volume_ml * run.product.cold_mg_ml, 0.0) : 0.0;
 }
 
 }  // namespace

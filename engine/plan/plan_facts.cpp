@@ -45,16 +45,20 @@ void set_plan_facts(JudgedSystem& judged, const Course& course, const Course::Pl
   write.number("plan.minimum_volume", course.column([](const Crystallization& run) { return run.minimum_volume_ml; }));
   if (judged.system.is_pair()) {
     const double good = judged.system.first_fraction;
+    write.flag("plan.premixed", plan.premixed);
     write.number("plan.good_volume", course.column([&](const Crystallization& run) { return good * volume(run); }));
     write.number("plan.poor_volume",
                  course.column([&](const Crystallization& run) { return (1 - good) * volume(run); }));
   }
+  // A pair that is not mixed beforehand is filtered in the good solvent.
+  const bool in_good_alone = judged.system.is_pair() && !plan.premixed;
+  const double filtered_share = in_good_alone ? judged.system.first_fraction : 1.0;
   write.number("plan.extra_volume", course.column([&](const Crystallization& run) {
-    return practice::kFilterExtraShare * volume(run);
+    return practice::kFilterExtraShare * filtered_share * volume(run);
   }));
   write.number("plan.charcoal", NumberColumn::of(practice::kCharcoalShare * charge));
-  write.number("plan.crystals_from", course.crystals_from(0));
-  write.number("plan.filter_above", course.crystals_from(practice::kFilterExtraShare));
+  write.number("plan.crystals_from", course.crystals_from());
+  write.number("plan.filter_above", course.crystals_in_funnel(practice::kFilterExtraShare, plan.premixed));
   write.number("plan.wash_volume", course.column([](const Crystallization& run) { return run.wash_volume_ml; }));
   write.number("plan.second_volume", course.column([](const Crystallization& run) { return run.second_volume_ml; }));
   write.number("plan.impurity_joins", course.column([](const Crystallization& run) { return run.impurity_joins_ml; }));

@@ -15,15 +15,8 @@ std::string plain(const std::string& text) {
   return out;
 }
 
-std::string caution_line(const RuleOutcome& caution) {
+std::string caution_line(const report::SheetCaution& caution) {
   return fmt::format("- **{}**: {}\n", name_of(caution.level), plain(caution.text));
-}
-
-// `Expect    4.1 g back` as a row: the first word is its head.
-std::string head_row(const std::string& line) {
-  const std::size_t blank = line.find(' ');
-  const std::size_t rest = line.find_first_not_of(' ', blank);
-  return fmt::format("| {} | {} |\n", line.substr(0, blank), plain(line.substr(rest)));
 }
 
 }  // namespace
@@ -36,9 +29,9 @@ std::string plan_markdown(const SystemJudge& judge, const BenchPlan& plan) {
   }
   const report::Sheet sheet = report::sheet_of(judge, plan);
   std::string out = fmt::format("# {}\n\n| | |\n|---|---|\n", plain(sheet.title));
-  for (const std::string& line : sheet.head) out += head_row(line);
+  for (const auto& [name, line] : sheet.head) out += fmt::format("| {} | {} |\n", name, plain(line));
   out += "\n";
-  for (const RuleOutcome* caution : sheet.always) out += caution_line(*caution);
+  for (const report::SheetCaution& caution : sheet.always) out += caution_line(caution);
   out += "\n## Steps\n";
   for (std::size_t i = 0; i < sheet.steps.size(); ++i) {
     const report::SheetStep& step = sheet.steps[i];
@@ -49,7 +42,7 @@ std::string plan_markdown(const SystemJudge& judge, const BenchPlan& plan) {
     }
     if (!line.empty()) out += line + "\n\n";
     for (const std::string& sentence : step.sentences) out += "- " + plain(sentence) + "\n";
-    for (const RuleOutcome* caution : step.cautions) out += caution_line(*caution);
+    for (const report::SheetCaution& caution : step.cautions) out += caution_line(caution);
   }
   out += "\n## Where it goes, on average\n\n| | |\n|---|---|\n";
   for (const auto& [where, mass] : sheet.balance) out += fmt::format("| {} | {} |\n", where, mass);

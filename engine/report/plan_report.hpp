@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "plan/bench_plan.hpp"
@@ -17,6 +18,11 @@ namespace firstcrop {
 
 namespace report {
 
+/// A caution; where it holds for both solvents alike it names both.
+struct SheetCaution {
+  CautionLevel level = CautionLevel::Note;
+  std::string text;
+};
 /// What text and Markdown share: every line of the sheet in words.
 struct SheetStep {
   std::string title;    ///< `dissolve`
@@ -24,19 +30,19 @@ struct SheetStep {
   std::string at;       ///< `77 °C`
   std::string minutes;  ///< `10-20 min`
   std::vector<std::string> sentences;
-  std::vector<const RuleOutcome*> cautions;
+  std::vector<SheetCaution> cautions;
 };
 struct Sheet {
   std::string title;
-  std::vector<std::string> head;  ///< verdict, expectation, vessel, time
-  std::vector<const RuleOutcome*> always;
+  std::vector<std::pair<std::string, std::string>> head;  ///< verdict, expectation, vessel, time
+  std::vector<SheetCaution> always;
   std::vector<SheetStep> steps;
   std::vector<std::pair<std::string, std::string>> balance;   ///< where, mass
   std::vector<std::pair<std::string, std::string>> troubles;  ///< seen, what to do
   std::string result_line;
   std::string foot;
 };
-/// `judge` must be the one that made the plan; the plan must outlive the sheet.
+/// `judge` must be the one that made the plan.
 [[nodiscard]] Sheet sheet_of(const SystemJudge& judge, const BenchPlan& plan);
 
 }  // namespace report

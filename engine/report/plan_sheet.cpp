@@ -17,17 +17,16 @@ constexpr double kHoursFromMin = 120;
 class SheetWriter {
  public:
   SheetWriter(const SystemJudge& judge, const BenchPlan& plan)
-      : plan_(plan), inquiry_(judge.inquiry()), library_(inquiry_.knowledge->library) {}
+      : plan_(plan), names_(judge.names_of(plan.judged.system)), inquiry_(judge.inquiry()), library_(inquiry_.knowledge->library) {}
 
   Sheet write() const {
     Sheet out;
     out.title = fmt::format("Bench sheet: {} from {}", inquiry_.solute.name, system_name());
     out.head = head();
-    for (const RuleOutcome& outcome : plan_.always) out.always.push_back(&outcome);
+    out.always = cautions_of(plan_.always);
     for (const BenchStep& step : plan_.steps) out.steps.push_back(sheet_step(step));
     for (const BalanceRow& row : plan_.balance) {
-      out.balance.emplace_back(place_name(row.where),
-                               fmt::format("{} ({})", show(row.mass.value, mass_unit()), shown_mass(row.mass)));
+      if (row.mass.value > 0) out.balance.emplace_back(place_name(row.where), balance_words(row.mass));
     }
     for (const Trouble& trouble : plan_.troubles) out.troubles.emplace_back(trouble.seen, trouble.advice.text);
     out.result_line = "Result: crude ______ g   crop ______ g   recovery ____ %   melts ____ to ____ °C   "
@@ -41,8 +40,40 @@ class SheetWriter {
   [[nodiscard]] Unit mass_unit() const {
     return *find_unit(inquiry_.aim.mass_mg < kMilligramsBelowMg ? "mg" : "g");
   }
+  // What is small beside the charge is told in mg.
   [[nodiscard]] std::string shown_mass(const Quantity& mass) const {
-    return shown(mass, std::string(mass_unit().symbol).c_str());
+    constexpr double kSmallMg = 100;
+    const bool in_mg = mass.high.value_or(mass.value) < kSmallMg || mass_unit().symbol == "mg";
+    return shown(mass, in_mg ? "mg" : "g");
+  }
+  [[nodiscard]] std::string balance_words(const Quantity& mass) const {
+    Quantity mean = mass;
+    mean.low.reset();
+    mean.high.reset();
+    const std::string middle = shown_mass(mean);
+    const std::string range = shown_mass(mass);
+    return middle == range ? middle : fmt::format("{} ({})", middle, range);
+  }
+  // Cautions that say the same of both solvents stand in one line.
+  [[nodiscard]] std::vector<SheetCaution> cautions_of(const std::vector<RuleOutcome>& outcomes) const {
+    std::vector<SheetCaution> out;
+    std::vector<std::string> patterns;
+    for (const RuleOutcome& outcome : outcomes) {
+      std::string pattern = outcome.text;
+      const std::string name = outcome.component ? names_.components[*outcome.component] : std::string();
+      const std::size_t at = name.empty() ? std::string::npos : pattern.find(name);
+      if (at != std::string::npos) pattern.replace(at, name.size(), "\n");
+      const auto same = std::find(patterns.begin(), patterns.end(), pattern);
+      if (same == patterns.end()) {
+        out.push_back({outcome.level, outcome.text});
+        patterns.push_back(pattern);
+      } else if (at != std::string::npos) {
+        std::string both = pattern;
+        both.replace(at, 1, fmt::format("{}", fmt::join(names_.components, ", ")));
+        out[static_cast<std::size_t>(same - patterns.begin())].text = both;
+      }
+    }
+    return out;
   }
   [[nodiscard]] std::string shown_amount(const Quantity& quantity) const {
     return quantity.dimension == dimension::kMass ? shown_mass(quantity) : shown(quantity, "mL");
@@ -68,7 +99,9 @@ class SheetWriter {
   [[nodiscard]] std::string expectation() const {
     std::string out = fmt::format("{} back ({} of the charge, limit {})", shown_mass(plan_.crop),
                                   shown(plan_.recovery, "%"), shown(plan_.recovery_limit, "%"));
-    if (plan_.purity) {
+    if (plan_.purity && plan_.purity->low.value_or(plan_.purity->value) >= 0.999) {
+      out += "; purity over 99.9 %";
+    } else if (plan_.purity) {
       out += fmt::format("; purity {}", shown_purity(*plan_.purity));
     } else {
       out += "; purity not told: no impurity is named with its structure";
@@ -87,18 +120,18 @@ class SheetWriter {
 
   static std::string shown_minutes(const Minutes& minutes) {
     if (minutes.high >= kHoursFromMin) {
-      return fmt::format("{:.2g}-{:.2g} h", minutes.low / 60, minutes.high / 60);
+      return fmt::format("{:.1f}-{:.1f} h", minutes.low / 60, minutes.high / 60);
     }
     return fmt::format("{:.0f}-{:.0f} min", minutes.low, minutes.high);
   }
 
-  [[nodiscard]] std::vector<std::string> head() const {
-    std::vector<std::string> out{"Verdict   " + verdict(), "Expect    " + expectation()};
-    out.push_back(fmt::format("Take      {}, at most two thirds full; {}", plan_.vessel.name, plan_.vessel.collector));
-    out.push_back(fmt::format("Time      {} at the bench, {} for drying; for {}", shown_minutes(plan_.bench_minutes),
-                              shown_minutes(plan_.drying_minutes),
-                              inquiry_.aim.want == "large-crystals" ? "large crystals" : inquiry_.aim.want));
-    return out;
+  [[nodiscard]] std::vector<std::pair<std::string, std::string>> head() const {
+    const std::string want = inquiry_.aim.want == "large-crystals" ? "large crystals" : inquiry_.aim.want;
+    return {{"Verdict", verdict()},
+            {"Expect", expectation()},
+            {"Take", fmt::format("{}, at most two thirds full; {}", plan_.vessel.name, plan_.vessel.collector)},
+            {"Time", fmt::format("{} at the bench, {} for drying; for {}", shown_minutes(plan_.bench_minutes),
+                                 shown_minutes(plan_.drying_minutes), want)}};
   }
 
   [[nodiscard]] std::string amount_text(const BenchAmount& amount) const {
@@ -138,7 +171,7 @@ class SheetWriter {
     out.at = at_text(step);
     if (step.minutes) out.minutes = shown_minutes(*step.minutes);
     for (const RuleOutcome& outcome : step.sentences) out.sentences.push_back(outcome.text);
-    for (const RuleOutcome& outcome : step.cautions) out.cautions.push_back(&outcome);
+    out.cautions = cautions_of(step.cautions);
     return out;
   }
 
@@ -150,6 +183,7 @@ class SheetWriter {
   }
 
   const BenchPlan& plan_;
+  Names names_;
   const Inquiry& inquiry_;
   const Library& library_;
 };

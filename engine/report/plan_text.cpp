@@ -10,7 +10,7 @@ namespace {
 constexpr std::size_t kHeadIndent = 10;
 constexpr std::size_t kStepIndent = 3;
 
-std::string caution_text(const RuleOutcome& caution, std::size_t indent, const Style& style) {
+std::string caution_text(const report::SheetCaution& caution, std::size_t indent, const Style& style) {
   const std::string level(name_of(caution.level));
   std::string out = wrapped(fmt::format("! {}: {}", level, caution.text), indent, indent + 2);
   if (style.colour) out.replace(out.find(level), level.size(), style.level(caution.level, level));
@@ -23,10 +23,9 @@ std::string step_text(const report::SheetStep& step, std::size_t number, const S
     if (!part->empty()) parts.push_back(*part);
   }
   const std::string head = padded(fmt::format("{:>2} {}", number, step.title), 15);
-  std::string out = wrapped(fmt::format("{}", fmt::join(parts, "   ")), 0, 0);
-  out = style.strong(head) + out;
+  std::string out = style.strong(head) + wrapped(fmt::format("{}", fmt::join(parts, "; ")), 15, 15).substr(15);
   for (const std::string& sentence : step.sentences) out += wrapped("- " + sentence, kStepIndent, kStepIndent + 2);
-  for (const RuleOutcome* caution : step.cautions) out += caution_text(*caution, kStepIndent, style);
+  for (const report::SheetCaution& caution : step.cautions) out += caution_text(caution, kStepIndent, style);
   return out;
 }
 
@@ -47,8 +46,8 @@ std::string plan_text(const SystemJudge& judge, const BenchPlan& plan, const Sty
   }
   const report::Sheet sheet = report::sheet_of(judge, plan);
   std::string out = style.strong(sheet.title) + "\n";
-  for (const std::string& line : sheet.head) out += wrapped(line, 0, kHeadIndent);
-  for (const RuleOutcome* caution : sheet.always) out += caution_text(*caution, 0, style);
+  for (const auto& [name, line] : sheet.head) out += indented(name, line, kHeadIndent);
+  for (const report::SheetCaution& caution : sheet.always) out += caution_text(caution, 0, style);
   out += "\n";
   for (std::size_t i = 0; i < sheet.steps.size(); ++i) out += step_text(sheet.steps[i], i + 1, style);
   out += "\n" + balance_text(sheet);

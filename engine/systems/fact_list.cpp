@@ -161,6 +161,7 @@ void add_plan_facts(Builder& facts) {
   volume("plan.second_volume", "volume to which the liquor is boiled down for a second crop");
   volume("plan.impurity_joins", "volume of the liquor below which a named impurity crystallizes too");
   facts.flag("plan.volume_typed", "the volume was asked for and does not follow from the solubility");
+  facts.flag("plan.premixed", "of a pair: mixed beforehand, since so little of the good solvent would not dissolve it");
   facts.flag("plan.filters_hot", "the hot solution is filtered");
   facts.flag("plan.uses_charcoal", "the hot solution is treated with charcoal");
   facts.number("plan.charcoal", kMass, "mg", "charcoal in all");
