@@ -26,7 +26,7 @@ const std::vector<Command>& commands() {
   static const std::vector<Command> all{
       {"rank", "Rank the solvents and pairs of a shelf for a solid", declare_rank, run_rank},
       {"why", "Explain the verdict on one system, rule by rule", declare_why, run_why},
-      {"pair", "Check a pair of solvents: liquids, boiling, fire, reaction, and what it does for a solid", declare_pair,
+      {"pair", "Check a pair: liquids, boiling, fire, reaction, use", declare_pair,
        run_pair},
       {"solubility", "Solubility in solvents and pairs, with ranges, as a table or a picture", declare_solubility,
        run_solubility},

@@ -52,6 +52,10 @@ struct Wanted {
   std::vector<System> pairs;    ///< over their composition
 };
 
+bool contains(const std::vector<System>& systems, const System& system) {
+  return std::find(systems.begin(), systems.end(), system) != systems.end();
+}
+
 Wanted read_systems(const Options& options, const Library& library, Findings& findings) {
   Wanted out;
   for (const std::string& text : options.systems) {
@@ -59,6 +63,8 @@ Wanted read_systems(const Options& options, const Library& library, Findings& fi
     const Place place{"SYSTEM", 0, 0, 1, {}};
     if (!answer.system) {
       findings.error(place, answer.message, answer.help);
+    } else if (contains(out.singles, answer.system->system) || contains(out.pairs, answer.system->system)) {
+      findings.error(place, fmt::format("{} stands here twice", text), "name it once");
     } else if (answer.system->system.is_pair() && !answer.system->ratio_stated) {
       out.pairs.push_back(answer.system->system);
     } else {
@@ -159,7 +165,7 @@ void declare_solubility(CLI::App& command, Options& options) {
   command.add_option("SOLUTE", options.solute_file, "Solute file")->required()->type_name("FILE");
   command
       .add_option("SYSTEM", options.systems,
-                  "ethanol, ethanol+water (over its composition) or ethanol+water@60:40; none: the whole shelf")
+                  "ethanol, ethanol+water, ethanol+water@60:40; none: the shelf")
       ->type_name("SYSTEM");
   command.add_option("--at", options.at, "Temperatures (\"25 °C,60 °C\"); default: bath, room, 60 °C")
       ->type_name("T,T,...");
@@ -215,7 +221,10 @@ Answer run_solubility(const Options& options) {
   out.text = options.json ? solubility_json(inquiry, answer, FIRSTCROP_VERSION,
                                             data_fingerprint(find_data_folder(options)), out.findings)
                           : solubility_text(inquiry, answer, terminal_style());
-  if (!drawn.empty() && !options.json) out.text += fmt::format("Curves drawn in {}\n", options.plot);
+  if (!drawn.empty() && !options.json) out.text += fmt::format("{} curves drawn in {}{}\n", drawn.size(), options.plot,
+                            drawn.size() < answer.rows.size() / answer.temperatures_k.size()
+                                ? ": the best of the ranking; name others to see them"
+                                : "");
   return out;
 }
 

@@ -1,5 +1,6 @@
 #include "quantity/quantity.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <limits>
@@ -9,6 +10,9 @@
 
 namespace firstcrop {
 namespace {
+
+// A litre for a gram.
+constexpr double kMostToldMlPerMg = 1.0;
 
 std::string_view trimmed(std::string_view text) {
   const auto first = text.find_first_not_of(" \t");
@@ -129,6 +133,10 @@ std::string show(double value, const Unit& unit) {
 }
 
 std::string show_range(double low, double high, const Unit& unit) {
+  // Beyond a litre for a gram the number says no more than that it is out of the question.
+  if (unit.dimension == dimension::kVolumePerMass && high > kMostToldMlPerMg) {
+    return fmt::format("over {}", with_unit(digits_of(unit.from_canonical(std::min(low, kMostToldMlPerMg)), unit), unit));
+  }
   const std::string from = digits_of(unit.from_canonical(low), unit);
   const std::string to = digits_of(unit.from_canonical(high), unit);
   if (from == to) return with_unit(from, unit);

@@ -59,7 +59,8 @@ struct ParsedQuantity {
 /// `value unit` with sensible digits: temperatures whole degrees (one decimal below 10 K differences),
 /// others two significant figures, three from 100 upward. The value is canonical.
 [[nodiscard]] std::string show(double value, const Unit& unit);
-/// `low-high unit` rounded as `show`; one number where both round alike.
+/// `low-high unit` rounded as `show`; one number where both round alike. Volumes per mass that reach above a litre
+/// per gram are `over low`.
 [[nodiscard]] std::string show_range(double low, double high, const Unit& unit);
 
 }  // namespace firstcrop

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "systems/solubility_rows.hpp"
 
@@ -15,38 +16,22 @@ constexpr std::array<double, 3> kShares{0.1, 0.3, 0.5};
 constexpr double kSaturation = 0.8;
 constexpr std::size_t kMostStandIns = 3;
 constexpr double kSurelyOneLiquid = 0.9;
+constexpr double kLikePolarity = 0.12;  // of E_T(N)
 
-std::string evidence_word(PhaseBasis basis) {
-  switch (basis) {
-    case PhaseBasis::Model:
-      return "calculated";
-    case PhaseBasis::Class:
-      return "class";
-    case PhaseBasis::CriticalTemperature:
-    case PhaseBasis::RecordAndModel:
-    case PhaseBasis::Record:
-      break;
-  }
-  return "published";
-}
-
-std::vector<PairPhases> phases_of_pair(const Inquiry& inquiry, const System& pair) {
+// At its own ratio where one was asked for, else in every proportion. Hot is below the boil of the mixture.
+std::vector<PairPhases> phases_of_pair(const Inquiry& inquiry, const System& pair, bool at_ratio,
+                                       double lowest_boil_k) {
   const KnowledgeBase& knowledge = *inquiry.knowledge;
-  const double hot = std::min(lowest_boiling_point_k(pair, inquiry.pressure_kpa, knowledge) - 1,
-                              inquiry.aim.heating_limit_k);
+  const double hot = std::min(lowest_boil_k - 1, inquiry.aim.heating_limit_k);
   std::vector<double> temperatures{inquiry.aim.bath_temperature_k, kRoomTemperatureK, hot};
   std::sort(temperatures.begin(), temperatures.end());
-  const MiscibilityRecord* record = knowledge.library.miscibility(pair.solvents[0], pair.solvents[1]);
   std::vector<PairPhases> out;
   for (const double temperature : temperatures) {
-    const auto one = knowledge.phase.one_liquid(pair.solvents[0], pair.solvents[1], temperature);
-    if (!one) continue;
-    PairPhases phases{temperature, one->chance, evidence_word(one->basis), {}, {}};
-    phases.source = record != nullptr && phases.evidence == "published"
-                        ? knowledge.library.source_text(record->source)
-                    : phases.evidence == "calculated" ? "modified UNIFAC (Dortmund)"
-                                                      : "like pairs of the same classes";
-    if (one->chance < 0.5) {
+    auto answer = at_ratio ? phases_of(pair, temperature, knowledge)
+                           : phases_everywhere(pair, temperature, knowledge);
+    if (!answer) continue;
+    PairPhases phases{temperature, std::move(*answer), {}};
+    if (phases.answer.one_liquid < 0.5) {
       phases.limits = knowledge.phase.mutual_solubility(pair.solvents[0], pair.solvents[1], temperature);
     }
     out.push_back(std::move(phases));
@@ -66,7 +51,10 @@ std::vector<PairBoiling> boiling_of_pair(const Inquiry& inquiry, const System& p
     PairBoiling boiling{fractions[i], std::nullopt, false};
     if (i < curve.size() && curve[i].point.status == BoilingStatus::Calculated) {
       boiling.temperature_k = curve[i].point.temperature_k;
-      boiling.two_liquids = curve[i].point.two_liquids;
+      const double boil = curve[i].point.temperature_k.value_or(kRoomTemperatureK);
+      const auto one = phases_of(System{pair.solvents, fractions[i]}, boil, *inquiry.knowledge);
+      // The calculated gap counts only where the records do not speak against it.
+      boiling.two_liquids = curve[i].point.two_liquids && !(one && one->one_liquid > 0.5);
     }
     out.push_back(boiling);
   }
@@ -124,7 +112,10 @@ void add_stand_ins(const Inquiry& inquiry, SolventId replaced, SolventId stays, 
     const auto one = knowledge.phase.one_liquid(candidate, stays, kRoomTemperatureK);
     if (!one || one->chance < kSurelyOneLiquid || !solvent.polarity || !old.polarity) continue;
     if (is_grave(reaction_between(candidate, stays, inquiry.reactions, inquiry.aim, library))) continue;
-    found.push_back({{replaced, candidate, one->chance}, std::abs(solvent.polarity->value - old.polarity->value)});
+    const double distance = std::abs(solvent.polarity->value - old.polarity->value);
+    // Farther off in polarity it would play another part than the one it stands in for.
+    if (distance > kLikePolarity) continue;
+    found.push_back({{replaced, candidate, one->chance}, distance});
   }
   std::stable_sort(found.begin(), found.end(),
                    [](const Found& left, const Found& right) { return left.distance < right.distance; });
@@ -157,8 +148,17 @@ PairForSolid for_solid(const SystemJudge& judge, const System& pair, bool ratio_
 
 }  // namespace
 
+double PairStudy::lowest_boiling_point_k() const {
+  double out = std::numeric_limits<double>::infinity();
+  for (const PairBoiling& at : boiling) {
+    if (at.temperature_k) out = std::min(out, *at.temperature_k);
+  }
+  if (azeotrope && !azeotrope->maximum) out = std::min(out, azeotrope->temperature_k);
+  return out;
+}
+
 bool PairStudy::parts() const {
-  return std::any_of(phases.begin(), phases.end(), [](const PairPhases& at) { return at.one_liquid < 0.5; });
+  return std::any_of(phases.begin(), phases.end(), [](const PairPhases& at) { return at.answer.one_liquid < 0.5; });
 }
 
 bool PairStudy::reacts() const {
@@ -183,19 +183,23 @@ bool speaks_of_solvents_only(const RuleOutcome& outcome) {
 PairStudy study_pair(const SystemJudge& judge, const System& pair, bool ratio_stated, bool with_solid) {
   const Inquiry& inquiry = judge.inquiry();
   PairStudy out{pair, inquiry.pressure_kpa, {}, std::nullopt, false, {}, std::nullopt, std::nullopt, {}, {},
-                std::nullopt, 0, {}, judge.judge(pair), std::nullopt, {}};
+                std::nullopt, 0, {}, judge.judge(pair), std::nullopt, {}, false};
   if (with_solid) {
     out.solid = for_solid(judge, pair, ratio_stated);
     out.pair = out.solid->judged.system;
   }
-  out.phases = phases_of_pair(inquiry, out.pair);
+  out.boiling = boiling_of_pair(inquiry, out.pair);
+  find_azeotrope(inquiry, out);
+  out.at_ratio = ratio_stated;
+  out.phases = phases_of_pair(inquiry, out.pair, ratio_stated,
+                              std::min(out.lowest_boiling_point_k(),
+                                       firstcrop::lowest_boiling_point_k(out.pair, inquiry.pressure_kpa,
+                                                                         *inquiry.knowledge)));
   if (const MiscibilityRecord* record =
           inquiry.knowledge->library.miscibility(out.pair.solvents[0], out.pair.solvents[1])) {
     out.critical_temperature_k = record->upper_critical_temperature_k;
     out.critical_from_memory = record->upper_critical_from_memory;
   }
-  out.boiling = boiling_of_pair(inquiry, out.pair);
-  find_azeotrope(inquiry, out);
   const std::array<double, 2> fractions{out.pair.first_fraction, 1 - out.pair.first_fraction};
   out.drift = boil_down(inquiry.knowledge->phase, out.pair.solvents, fractions, inquiry.pressure_kpa, kShares);
   find_flash_points(inquiry, out);

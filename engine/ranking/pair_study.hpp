@@ -15,9 +15,7 @@ namespace firstcrop {
 /// Whether a pair is one liquid in every proportion at one temperature.
 struct PairPhases {
   double temperature_k = 0;
-  double one_liquid = 0;  ///< chance
-  std::string evidence;   ///< published, calculated, class
-  std::string source;
+  PhaseAnswer answer;
   MutualSolubility limits;  ///< where it probably parts
 };
 
@@ -64,6 +62,10 @@ struct PairStudy {
   std::optional<PairForSolid> solid;
   std::vector<StandIn> stand_ins;  ///< where the pair parts or reacts
 
+  bool at_ratio = false;           ///< `phases` speak of the ratio of `pair`, not of every proportion
+
+  /// Lowest boiling point of the two and their mixtures [K]; infinite where nothing was calculated.
+  [[nodiscard]] double lowest_boiling_point_k() const;
   [[nodiscard]] bool parts() const;   ///< probably two liquids at one of the temperatures
   [[nodiscard]] bool reacts() const;  ///< dangerous or simply no longer the same solvents
 };

@@ -19,10 +19,10 @@ Json phases_json(const PairStudy& study) {
   Json out = Json::array();
   for (const PairPhases& at : study.phases) {
     out.push_back({{"at", report::value_json(at.temperature_k, "°C", Origin::Given)},
-                   {"phases", at.one_liquid < 0.5 ? 2 : 1},
-                   {"probability", report::rounded(at.one_liquid < 0.5 ? 1 - at.one_liquid : at.one_liquid)},
-                   {"evidence", at.evidence},
-                   {"source", at.source},
+                   {"phases", at.answer.one_liquid < 0.5 ? 2 : 1},
+                   {"probability", report::rounded(at.answer.one_liquid < 0.5 ? 1 - at.answer.one_liquid : at.answer.one_liquid)},
+                   {"evidence", at.answer.evidence},
+                   {"source", at.answer.source},
                    {"first_in_second_weight_percent", optional_number(at.limits.first_in_second_weight_percent)},
                    {"second_in_first_weight_percent", optional_number(at.limits.second_in_first_weight_percent)}});
   }

@@ -13,6 +13,10 @@ namespace {
 
 constexpr double kSurely = 0.9;
 constexpr double kFlashDropK = 3;
+// A mixture that boils this much lower flashes when it forms in the boiling solution.
+constexpr double kFlashes = 3;
+// Records of miscibility hold near the temperature of a room.
+constexpr double kRecordReachK = 15;
 
 std::string celsius(double temperature_k) { return show(temperature_k, *find_unit("°C")); }
 
@@ -45,7 +49,10 @@ std::string phases_text(const PairStudy& study, const Library& library) {
   if (study.phases.empty()) return out + "  no record and no calculation: shake them in a test tube\n";
   Table table({{"  at", true}, {"one liquid", true}, {"evidence"}, {"where it parts"}});
   for (const PairPhases& at : study.phases) {
-    table.add({celsius(at.temperature_k), percent(at.one_liquid), at.evidence,
+    const bool elsewhere = at.answer.evidence == "published" && !study.critical_temperature_k &&
+                           std::abs(at.temperature_k - 298.15) > kRecordReachK;
+    table.add({celsius(at.temperature_k), percent(at.answer.one_liquid),
+               elsewhere ? "published at 25 °C" : at.answer.evidence,
                limit_words(at, name(study, library, 0), name(study, library, 1))});
   }
   out += table.to_text(2);
@@ -55,14 +62,21 @@ std::string phases_text(const PairStudy& study, const Library& library) {
                                study.critical_from_memory ? " by memory" : ""),
                    2, 2);
   }
-  out += wrapped(fmt::format("source: {}", study.phases.front().source), 2, 4);
-  return out + wrapped("chance that they mix in every proportion; the dissolved solid shifts it and is not "
-                       "calculated, nor is water in a wet bottle",
+  out += wrapped(fmt::format("source: {}", study.phases.front().answer.source), 2, 4);
+  const std::string what = study.at_ratio ? fmt::format("chance of one liquid at {} by volume", ratio(study.pair))
+                                          : "chance that they mix in every proportion";
+  return out + wrapped(what + "; the dissolved solid shifts it and is not calculated, nor is water in a wet bottle",
                        2, 2);
 }
 
 std::string azeotrope_text(const PairStudy& study, const Library& library) {
-  if (!study.azeotrope) return wrapped("no azeotrope listed or found by calculation", 2, 2);
+  if (!study.azeotrope) {
+    const bool is_mixture = library.solvent(study.pair.solvents[0]).is_mixture ||
+                            library.solvent(study.pair.solvents[1]).is_mixture;
+    return wrapped(is_mixture ? "one of the two is itself a mixture: no azeotrope was looked for"
+                              : "no azeotrope listed or found by calculation",
+                   2, 2);
+  }
   const PairAzeotrope& azeotrope = *study.azeotrope;
   std::string where;
   if (study.azeotrope_volume_fraction) {
@@ -139,7 +153,9 @@ std::string flash_text(const PairStudy& study, const Library& library) {
     if (flash) lowest = std::min(lowest.value_or(*flash), *flash);
   }
   out += wrapped(fmt::format("flash points: {}", fmt::join(alone, ", ")), 2, 4);
-  if (study.lowest_flash_point_k) {
+  if (study.lowest_flash_point_k && lowest && *study.lowest_flash_point_k >= *lowest) {
+    out += wrapped(fmt::format("mixtures: none below {} (calculated)", celsius(*lowest)), 2, 4);
+  } else if (study.lowest_flash_point_k) {
     out += wrapped(fmt::format("mixture: down to {} at {:.0f} % {} (calculated)",
                                celsius(*study.lowest_flash_point_k), study.lowest_flash_fraction * 100,
                                name(study, library, 0)),
@@ -161,23 +177,32 @@ std::string reaction_text(const PairStudy& study) {
                      wrapped(fmt::format("source: {}", study.reaction.source), 2, 4));
 }
 
-// What the boiling points mean when the poor solvent is poured into the hot solution.
+// What the boiling points mean when the poor solvent is poured into the hot solution: the mixture may boil below
+// both.
 std::string order_text(const PairStudy& study, const Library& library) {
-  const auto boiling = [&](std::size_t part) { return library.solvent(study.pair.solvents[part]).boiling_point_k->value; };
-  const double gap = boiling(1) - boiling(0);
-  if (gap < -10) {
-    return wrapped(fmt::format("{} boils {:.0f} K lower than {}: it flashes when it is poured into the boiling "
-                               "solution; let this cool below {} first, and heat to no more than that afterwards",
-                               name(study, library, 1), -gap, name(study, library, 0), celsius(boiling(1) - 5)),
+  const double good = library.solvent(study.pair.solvents[0]).boiling_point_k->value;
+  const double lowest = study.lowest_boiling_point_k();
+  if (lowest < good - kFlashes) {
+    return wrapped(fmt::format("a mixture boils as low as {}: let the hot solution in {} cool below {} before any {} "
+                               "goes in, or it boils over at once",
+                               celsius(lowest), name(study, library, 0), celsius(lowest - 5), name(study, library, 1)),
                    2, 4);
   }
-  if (gap > 10) {
-    return wrapped(fmt::format("{} boils {:.0f} K higher: it can be added to the boiling solution, and stays "
-                               "behind when this is boiled down or the cake dries",
-                               name(study, library, 1), gap),
-                   2, 4);
+  return wrapped(fmt::format("no mixture boils lower than {} alone: {} can be added to the boiling solution",
+                             name(study, library, 0), name(study, library, 1)),
+                 2, 4);
+}
+
+std::string reaction_with_solid_text(const PairStudy& study) {
+  std::string out;
+  for (const RuleOutcome& outcome : study.judged.judgement.outcomes) {
+    const bool about_reaction = std::any_of(outcome.facts.begin(), outcome.facts.end(), [](const UsedFact& fact) {
+      return fact.name == "solvent.reaction";
+    });
+    if (about_reaction && outcome.kind == RuleKind::Exclude && outcome.outcome == Outcome::Fires)
+      out += wrapped(fmt::format("with the solid: {}", outcome.text), 2, 4);
   }
-  return wrapped("they boil close together: the poor one can be added at the boil", 2, 4);
+  return out;
 }
 
 std::string solid_text(const SystemJudge& judge, const PairStudy& study) {
@@ -189,20 +214,22 @@ std::string solid_text(const SystemJudge& judge, const PairStudy& study) {
                              name(study, library, 1), ratio(study.pair), name_of(judgement.verdict),
                              judgement.chance ? fmt::format(", chance {}", percent(*judgement.chance)) : ""),
                  2, 4);
+  if (judgement.verdict == Verdict::Unfit) {
+    return out + wrapped(main_reason(solid.judged), 2, 4);
+  }
   out += order_text(study, library);
   if (solid.window.from < solid.window.to) {
-    out += wrapped(fmt::format("good between {:.0f} and {:.0f} % {}", solid.window.from * 100,
-                               solid.window.to * 100, name(study, library, 0)),
+    out += wrapped(fmt::format("good between {:.0f} and {:.0f} % {}: nearly as useful there as at best",
+                               solid.window.from * 100, solid.window.to * 100, name(study, library, 0)),
                    2, 4);
   }
   if (solid.cloud_volume) {
-    out += wrapped(fmt::format("to cloud a hot solution that is 80 % saturated in {}: start with {} of {} per mL "
-                               "and go on drop by drop to the cloud (foreseen {})",
-                               name(study, library, 0), show(solid.cloud_volume->low.value_or(solid.cloud_volume->value), *find_unit("mL")),
-                               name(study, library, 1), shown_bare(solid.cloud_volume, "")),
+    out += wrapped(fmt::format("to cloud a hot solution that is 80 % saturated in {}: add {} drop by drop to the "
+                               "cloud, foreseen after {} mL per mL",
+                               name(study, library, 0), name(study, library, 1), cloud_words(*solid.cloud_volume)),
                    2, 4);
   } else {
-    out += wrapped("no cloud is foreseen when the poor solvent is added: the two dissolve it too much alike", 2, 4);
+    out += wrapped("no cloud is foreseen when the poor solvent is added hot", 2, 4);
   }
   const auto limit = quantity_of(solid.judged, "system.recovery_limit");
   if (solid.best_single) {
@@ -255,21 +282,23 @@ PairVerdict verdict_on(const PairStudy& study, const Library& library) {
   }
   const auto at = std::min_element(study.phases.begin(), study.phases.end(),
                                    [](const PairPhases& left, const PairPhases& right) {
-                                     return left.one_liquid < right.one_liquid;
+                                     return left.answer.one_liquid < right.answer.one_liquid;
                                    });
   const bool everywhere = std::all_of(study.phases.begin(), study.phases.end(),
-                                      [](const PairPhases& phases) { return phases.one_liquid < 0.5; });
+                                      [](const PairPhases& phases) { return phases.answer.one_liquid < 0.5; });
   if (study.parts()) {
     return {"two liquids", everywhere
                                ? fmt::format("{} and {} part into two liquids, cold and hot", first, second)
                                : fmt::format("{} and {} part into two liquids at {}, though not at every temperature",
                                              first, second, celsius(at->temperature_k))};
   }
-  if (at->one_liquid < kSurely) {
+  if (at->answer.one_liquid < kSurely) {
     return {"try first", fmt::format("{} and {} are probably one liquid, but at {} only with a chance of {}", first,
-                                     second, celsius(at->temperature_k), percent(at->one_liquid))};
+                                     second, celsius(at->temperature_k), percent(at->answer.one_liquid))};
   }
-  return {"one liquid", fmt::format("{} and {} mix, cold and hot", first, second)};
+  return {"one liquid", study.at_ratio ? fmt::format("{} and {} are one liquid at {} by volume, cold and hot", first,
+                                                     second, ratio(study.pair))
+                                       : fmt::format("{} and {} mix, cold and hot", first, second)};
 }
 
 std::string pair_text(const SystemJudge& judge, const PairStudy& study, const Style& style) {
@@ -278,11 +307,17 @@ std::string pair_text(const SystemJudge& judge, const PairStudy& study, const St
   std::string out = style.strong(fmt::format("{} + {}: {}", library.solvent(study.pair.solvents[0]).id,
                                              library.solvent(study.pair.solvents[1]).id, verdict.word)) +
                     "\n" + wrapped(verdict.sentence, 2, 2);
-  out += "\n" + phases_text(study, library) + "\n" + boiling_text(study, library) + "\n" + drift_text(study, library) +
-         "\n" + flash_text(study, library) + "\n" + reaction_text(study);
+  out += "\n" + reaction_text(study);
+  if (study.solid) out += reaction_with_solid_text(study);
+  out += "\n" + phases_text(study, library);
+  // Nobody boils what must not be mixed.
+  if (!study.reacts()) {
+    out += "\n" + boiling_text(study, library) + "\n" + drift_text(study, library);
+  }
+  out += "\n" + flash_text(study, library);
   if (study.solid) {
     out += "\n" + solid_text(judge, study);
-  } else {
+  } else if (!study.reacts()) {
     out += "\nOrder\n" + order_text(study, library);
   }
   if (!study.stand_ins.empty()) out += "\n" + stand_ins_text(study, library);

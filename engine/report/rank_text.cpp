@@ -246,8 +246,8 @@ std::string rank_text(const SystemJudge& judge, const Ranking& ranking, const St
   const std::string cautions = cautions_text(judge, shown_systems, CautionLevel::Warning, style);
   if (!cautions.empty()) out += "\n" + style.strong("Cautions") + "\n" + cautions;
   out +=
-      "\nRanges hold 8 times in 10. `stays cold`: share that the cold liquor keeps. `firstcrop why` explains "
-      "a line.\n";
+      "\nRanges hold 8 times in 10. `stays cold`: what the liquor keeps. `firstcrop why` explains a "
+      "line.\n";
   return out;
 }
 

@@ -183,8 +183,8 @@ std::string facts_text(const Catalogue& catalogue, const Style& style) {
   std::string out = style.strong("Facts that rules can ask about") + "\n" + table.to_text(8);
   out += "\n`solvent.` facts are asked of each solvent of a system; in pairs also as `good.` and `poor.`.\n";
   out +=
-      "A plain number has no unit. `plan.`, `trial.` and `impurity.` facts are known only while a run is "
-      "planned.\n";
+      "A plain number has no unit. `plan.`, `trial.` and `impurity.` facts are known only while a run\n"
+      "is planned.\n";
   return out;
 }
 

@@ -81,23 +81,26 @@ std::string pair_table(const Inquiry& inquiry, const SolubilityAnswer& answer, c
     table.add(std::move(cells));
   }
   out += table.to_text(2);
-  const std::string good = library.solvent(pair.best.solvents[0]).name;
-  const std::string poor = library.solvent(pair.best.solvents[1]).name;
+  const std::string good = library.solvent(pair.best.solvents[0]).id;
+  const std::string poor = library.solvent(pair.best.solvents[1]).id;
+  // What keeps the two from being a pair at all stands in the remarks; then no ratio is good.
+  const bool is_no_pair = std::any_of(pair.rows.begin(), pair.rows.end(), [](const SolubilityRow& row) {
+    return row.remark == "two liquids here" || row.remark == "the two solvents react" ||
+           row.remark == "reacts with the solid" || row.remark == "separates as an oil here";
+  });
+  if (is_no_pair) return out + "  No ratio and no cloud are told: see the remarks.\n";
   if (pair.window.from < pair.window.to) {
-    out += wrapped(fmt::format("Good between {:.0f} and {:.0f} % {}.", pair.window.from * 100,
+    out += wrapped(fmt::format("Nearly as useful as at best between {:.0f} and {:.0f} % {}.", pair.window.from * 100,
                                pair.window.to * 100, good),
                    2, 2);
   }
   if (pair.cloud_volume) {
-    out += wrapped(fmt::format("A hot solution ({}, 80 % saturated in {}) clouds after about {} mL of {} per mL: "
-                               "start with the lower figure and go by the cloud, not by the number.",
-                               celsius(pair.hot_temperature_k), good, shown_bare(pair.cloud_volume, ""), poor),
+    out += wrapped(fmt::format("A hot solution ({}, 80 % saturated in {}) clouds after {} mL of {} per mL: go by the "
+                               "cloud, not by the number.",
+                               celsius(pair.hot_temperature_k), good, cloud_words(*pair.cloud_volume), poor),
                    2, 2);
   } else {
-    out += wrapped(fmt::format("No cloud is foreseen when {} is added hot to the solution in {}: the two dissolve "
-                               "too much alike.",
-                               poor, good),
-                   2, 2);
+    out += wrapped(fmt::format("No cloud is foreseen when {} is added hot to the solution in {}.", poor, good), 2, 2);
   }
   return out;
 }

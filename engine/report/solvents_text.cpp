@@ -218,12 +218,12 @@ std::string solvents_text(const Library& library, const Style& style) {
       return value ? fmt::format("{:.0f}", value->value - 273.15) : std::string("?");
     };
     const auto word = [](const SafetyText& text) {
-      return text.knowledge == Knowledge::Value       ? text.value
+      return text.value == "not-listed"               ? std::string("-")
+             : text.knowledge == Knowledge::Value     ? text.value
              : text.knowledge == Knowledge::NoneKnown ? std::string("-")
                                                       : std::string("?");
     };
     std::string hazards = fmt::format("{}", fmt::join(solvent.hazard_statements.values, " "));
-    if (hazards.size() > 34) hazards = hazards.substr(0, hazards.rfind(' ', 30)) + " ...";
     const SafetyNumber& flash = solvent.flash_point_k;
     table.add({solvent.id, celsius(solvent.boiling_point_k), celsius(solvent.freezing_point_k),
                solvent.polarity ? fmt::format("{:.2f}", solvent.polarity->value) : "?",
@@ -234,12 +234,12 @@ std::string solvents_text(const Library& library, const Style& style) {
   }
   std::string out = table.to_text();
   out += fmt::format(
-      "\n{} solvents. `-` none known, `?` not checked: never read it as safe. `firstcrop solvents NAME` "
-      "shows a record.\n",
+      "\n{} solvents. `-` none known or not listed, `?` not checked: never read either as safe.\n"
+      "`firstcrop solvents NAME` shows a record.\n",
       library.solvents().size());
-  out += "Shelves: ";
+  out += "Shelves:";
   for (const std::string& name : library.shelf_names()) {
-    if (const auto shelf = library.shelf(name)) out += fmt::format("{} ({})  ", name, shelf->solvents.size());
+    if (const auto shelf = library.shelf(name)) out += fmt::format(" {} ({})", name, shelf->solvents.size());
   }
   static_cast<void>(style);
   return out + "\n";
@@ -254,7 +254,7 @@ std::string solvent_text(const Library& library, SolventId id, const Style& styl
   out += "\n" + style.strong("Sources") + "\n";
   for (const auto& [key, text] : sources) out += indented("  [" + key + "] ", text, 28);
   out +=
-      "\nThe current safety data sheet, local rules and trained supervision decide. `not checked` is not "
+      "\nThe current safety data sheet, local rules and trained supervision decide. `not checked` is\nnot "
       "`safe`.\n";
   return out;
 }

@@ -50,6 +50,11 @@ std::string indented(std::string_view head, std::string_view text, std::size_t i
   return padded(head, width) + wrapped(text, width, indent).substr(width);
 }
 
+namespace {
+// Columns of text that a wrapped last column must have at least.
+constexpr std::size_t kLeastLastColumn = 14;
+}  // namespace
+
 std::string Table::to_text(std::size_t remark_indent) const {
   std::vector<std::size_t> widths;
   for (const Column& column : columns_) widths.push_back(display_width(column.title));
@@ -65,7 +70,14 @@ std::string Table::to_text(std::size_t remark_indent) const {
       out += padded(cells[i], widths[i], columns_[i].to_the_right);
     }
     out.erase(out.find_last_not_of(' ') + 1);
-    return out + "\n";
+    // A long last cell goes on under itself; where hardly any room is left the line stays as it is.
+    if (display_width(out) <= kPageWidth || cells.empty()) return out + "\n";
+    const std::size_t last = std::min(cells.size(), widths.size()) - 1;
+    std::size_t indent = 0;
+    for (std::size_t i = 0; i < last; ++i) indent += widths[i] + 2;
+    if (columns_[last].to_the_right || indent + kLeastLastColumn > kPageWidth) return out + "\n";
+    std::string head = out.substr(0, out.size() - cells[last].size());
+    return indented(head, cells[last], indent);
   };
   std::vector<std::string> titles;
   for (const Column& column : columns_) titles.push_back(column.title);

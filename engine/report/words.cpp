@@ -88,20 +88,26 @@ std::string use_words(const PublishedUse& use) {
   return out;
 }
 
-// Read sources one by one; what was only recalled in one line.
+// One line for what worked and one for what did not. A system with both voices is named in both, with a word.
 std::vector<std::string> published_lines(const Inquiry& inquiry) {
+  const std::vector<PublishedUse>& uses = inquiry.known->published;
+  const auto disputed = [&uses](const PublishedUse& use) {
+    return std::any_of(uses.begin(), uses.end(), [&use](const PublishedUse& other) {
+      return other.system == use.system &&
+             (other.outcome == PublishedOutcome::Works) != (use.outcome == PublishedOutcome::Works);
+    });
+  };
+  std::vector<std::string> worked;
+  std::vector<std::string> failed;
+  for (const PublishedUse& use : uses) {
+    std::string words = fmt::format("{} ({}{})", use_words(use), disputed(use) ? "disputed; " : "",
+                                    use.from_memory ? "handbook, by memory" : use.source);
+    std::vector<std::string>& list = use.outcome == PublishedOutcome::Works ? worked : failed;
+    if (std::find(list.begin(), list.end(), words) == list.end()) list.push_back(std::move(words));
+  }
   std::vector<std::string> out;
-  std::vector<std::string> recalled;
-  for (const PublishedUse& use : inquiry.known->published) {
-    if (use.from_memory) {
-      recalled.push_back(use_words(use));
-    } else {
-      out.push_back(fmt::format("Published for this solid: {} ({})", use_words(use), use.source));
-    }
-  }
-  if (!recalled.empty()) {
-    out.push_back(fmt::format("In handbooks, by memory and not read again: {}", fmt::join(recalled, "; ")));
-  }
+  if (!worked.empty()) out.push_back(fmt::format("Published for this solid, worked: {}", fmt::join(worked, "; ")));
+  if (!failed.empty()) out.push_back(fmt::format("Published for this solid, failed: {}", fmt::join(failed, "; ")));
   return out;
 }
 
@@ -269,6 +275,10 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
     }
   }
   return out;
+}
+
+std::string cloud_words(const Quantity& ratio) {
+  return fmt::format("{:.1g} to {:.1g}", ratio.low.value_or(ratio.value), ratio.high.value_or(ratio.value));
 }
 
 std::vector<std::string> like_lines(const Inquiry& inquiry) {

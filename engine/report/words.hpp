@@ -35,6 +35,8 @@ struct Style {
 /// What a person should know of the solid before reading: melting point, mass, what it was predicted from.
 [[nodiscard]] std::vector<std::string> heading(const Inquiry& inquiry);
 
+/// A range of volumes per volume to one digit, which is all that a cloud point deserves: `0.07 to 1`.
+[[nodiscard]] std::string cloud_words(const Quantity& ratio);
 /// The measured solids that the prediction leans on most: `like 3-methylbenzoic acid (0.94), measured in ...`.
 [[nodiscard]] std::vector<std::string> like_lines(const Inquiry& inquiry);
 

@@ -22,18 +22,23 @@ double scaled_melting_point(double melting_point_k) {
   return (melting_point_k - 400.0) / 100.0;
 }
 
+double melting_point_k_of(double scaled) {
+  return 400.0 + 100.0 * scaled;
+}
+
 KernelValues solid_kernels(const SolidPoint& first, const SolidPoint& second, bool same_solid,
-                           std::size_t linear_features) {
-  const std::size_t count = std::min(first.features.size(), second.features.size());
+                           std::size_t linear_features, const SimilarityWeights& weights) {
+  const std::size_t count =
+      std::min({first.features.size(), second.features.size(), weights.features.size()});
   double squares = 0;
   double product = 0;
   for (std::size_t i = 0; i < count; ++i) {
     const double difference = first.features[i] - second.features[i];
-    squares += difference * difference;
+    squares += weights.features[i] * difference * difference;
     if (i < linear_features) product += first.features[i] * second.features[i];
   }
   const double step = first.t - second.t;
-  squares += kMeltingPointWeight * step * step;
+  squares += kMeltingPointWeight * weights.melting_point * step * step;
   const double distance = same_solid ? 0.0 : std::sqrt(squares / static_cast<double>(count + 1));
   KernelValues out{};
   out[at(SolidKernel::Constant)] = 1;

@@ -36,14 +36,26 @@ struct SolidPoint {
   bool melting_point_assumed = false;
 };
 
+/// How much squared differences count in the similarity of solids.
+struct SimilarityWeights {
+  std::vector<double> features;  ///< one for each
+  double melting_point = 1;
+
+  [[nodiscard]] static SimilarityWeights equal(std::size_t feature_count) {
+    return {std::vector<double>(feature_count, 1.0), 1.0};
+  }
+};
+
 /// (melting point - 400 K)/100 K.
 [[nodiscard]] double scaled_melting_point(double melting_point_k);
+[[nodiscard]] double melting_point_k_of(double scaled);
 
 /// The kernels over solids: constant 1; t t'; the scalar product of the first `linear_features` features over
-/// their number; exp(-D/1.5), D^2 = (|x - x'|^2 + 4 (t - t')^2)/(number of features + 1); same solid; same
-/// solid with a melting point that `first` does not know. Both points must have the same number of features.
+/// their number; exp(-D/1.5), D^2 = (sum of w_i (x_i - x_i')^2 + 4 w_t (t - t')^2)/(number of features + 1);
+/// same solid; same solid with a melting point that `first` does not know. Both points and the weights must
+/// have the same number of features.
 [[nodiscard]] KernelValues solid_kernels(const SolidPoint& first, const SolidPoint& second, bool same_solid,
-                                         std::size_t linear_features);
+                                         std::size_t linear_features, const SimilarityWeights& weights);
 
 /// For each solvent kernel the sum over solid kernels of variance times value.
 [[nodiscard]] KernelValues by_solvent_kernel(const VarianceTable& variances,

@@ -19,6 +19,9 @@ std::vector<double> FeatureFit::standardised(std::span<const double> raw) const 
 }
 
 double FeatureFit::estimated_melting_point_k(std::span<const double> standardised_features) const {
+  if (melting_point_process) {
+    return melting_point_process->estimate_k(standardised_features, features, melting_point_alpha);
+  }
   double sum = melting_point_terms[0];
   for (std::size_t i = 0; i < standardised_features.size(); ++i) {
     sum += melting_point_terms[i + 1] * standardised_features[i];
@@ -26,21 +29,30 @@ double FeatureFit::estimated_melting_point_k(std::span<const double> standardise
   return sum;
 }
 
-void FeatureFit::place_solids(const std::vector<LibrarySolid>& solids) {
+void FeatureFit::standardise_solids() {
   features.clear();
-  t.clear();
+  if (feature_count() == 0) return;
   features.reserve(raw_features.size());
-  t.reserve(solids.size());
-  for (std::size_t i = 0; i < solids.size(); ++i) {
-    const auto point = standardised(std::span(raw_features).subspan(i * feature_count(), feature_count()));
-    t.push_back(scaled_melting_point(solids[i].melting_point_k.value_or(estimated_melting_point_k(point))));
+  for (std::size_t start = 0; start < raw_features.size(); start += feature_count()) {
+    const auto point = standardised(std::span(raw_features).subspan(start, feature_count()));
     features.insert(features.end(), point.begin(), point.end());
   }
 }
 
+void FeatureFit::place_solids(const std::vector<LibrarySolid>& solids) {
+  standardise_solids();
+  t.clear();
+  t.reserve(solids.size());
+  for (std::size_t i = 0; i < solids.size(); ++i) {
+    const auto estimate_k = [&] {
+      return melting_point_process ? melting_point_estimate_k[i] : estimated_melting_point_k(features_of(i));
+    };
+    t.push_back(scaled_melting_point(solids[i].melting_point_k ? *solids[i].melting_point_k : estimate_k()));
+  }
+}
+
 SolidPoint FeatureFit::solid(std::size_t index, const std::vector<LibrarySolid>& solids) const {
-  return {std::span(features).subspan(index * feature_count(), feature_count()), t[index],
-          !solids[index].melting_point_k.has_value()};
+  return {features_of(index), t[index], !solids[index].melting_point_k.has_value()};
 }
 
 std::vector<double> FeatureFit::base_line(std::span<const double> raw,

@@ -15,7 +15,8 @@
 namespace firstcrop {
 namespace {
 
-constexpr std::string_view kFirstLine = "firstcrop solubility model 1";
+constexpr std::string_view kFormat = "firstcrop solubility model ";
+constexpr std::string_view kFirstLine = "firstcrop solubility model 2";
 constexpr std::size_t kLargestCount = 100000;
 constexpr std::size_t kShortestCell = 12;  // characters of a line that tells a cell
 constexpr auto kNeighbour = static_cast<std::size_t>(SolventKernel::Neighbour);
@@ -44,6 +45,9 @@ class LineReader {
       rest_.remove_prefix(std::min(end + 1, rest_.size()));
     } while (words_.starts_with('#'));
   }
+
+  /// Whether the next line starts with `key`; reads nothing.
+  [[nodiscard]] bool next_line_is(std::string_view key) const { return rest_.starts_with(key); }
 
   /// The text up to the next separator.
   std::string_view word(char separator, std::string_view expected) {
@@ -193,7 +197,23 @@ FeatureFit read_feature_fit(LineReader& in, const Data& data, std::string_view m
   if (std::any_of(fit.feature_sd.begin(), fit.feature_sd.end(), [](double sd) { return sd <= 0; })) {
     in.fail("standard deviations above zero");
   }
-  fit.melting_point_terms = in.numbers("melting-point-terms", features + 1);
+  fit.similarity_weights.features = in.numbers("similarity-weights", features + 1);
+  if (std::any_of(fit.similarity_weights.features.begin(), fit.similarity_weights.features.end(),
+                  [](double weight) { return weight < 0; })) {
+    in.fail("weights not below zero");
+  }
+  fit.similarity_weights.melting_point = fit.similarity_weights.features.back();
+  fit.similarity_weights.features.pop_back();
+  if (in.next_line_is("melting-point-process")) {
+    const std::vector<double> numbers = in.numbers("melting-point-process", 4);
+    if (std::any_of(numbers.begin(), numbers.end(), [](double variance) { return variance < 0; }) ||
+        numbers[3] == 0) {
+      in.fail("variances not below zero, and noise above zero");
+    }
+    fit.melting_point_process = {numbers[0], numbers[1], numbers[2], numbers[3]};
+  } else {
+    fit.melting_point_terms = in.numbers("melting-point-terms", features + 1);
+  }
   return fit;
 }
 
@@ -209,6 +229,20 @@ SummedFit read_summed_fit(LineReader& in, const Data& data, std::string_view mod
   fit.alpha = in.numbers("alpha", data.solvents.size());
   fit.alpha_t = in.numbers("alpha-t", data.solvents.size());
   return fit;
+}
+
+/// What the process needs of a solid: alpha of its melting point, or where that is unknown the estimate.
+void read_melting_point_entry(LineReader& in, const LibrarySolid& solid, FeatureFit& fit) {
+  constexpr std::string_view kExpected =
+      "alpha of the melting point or its estimate, or `-` without a process";
+  const std::string_view entry = in.word('\t', kExpected);
+  if (!fit.melting_point_process) {
+    if (entry != "-") in.fail(kExpected);
+    return;
+  }
+  const double value = in.to_number(entry, kExpected);
+  fit.melting_point_alpha.push_back(solid.melting_point_k ? value : 0.0);
+  fit.melting_point_estimate_k.push_back(solid.melting_point_k ? *solid.melting_point_k : value);
 }
 
 void read_solids(LineReader& in, Data& data) {
@@ -229,6 +263,7 @@ void read_solids(LineReader& in, Data& data) {
     solid.cell_count = in.to_count(in.word('\t', "the number of cells"), "the number of cells");
     const std::string_view melting_point = in.word('\t', "a melting point or `-`");
     if (melting_point != "-") solid.melting_point_k = in.to_number(melting_point, "a melting point or `-`");
+    read_melting_point_entry(in, solid, data.structure);
     solid.canonical_smiles = in.word('\t', "a SMILES");
     const std::string_view flat = in.word('\t', "a SMILES without stereo marks or `=`");
     solid.canonical_smiles_without_stereo = flat == "=" ? solid.canonical_smiles : std::string(flat);
@@ -254,6 +289,12 @@ void read_solids(LineReader& in, Data& data) {
 
 Data read(std::string_view text) {
   if (!text.starts_with(kFirstLine)) {
+    if (text.starts_with(kFormat)) {
+      throw Fault{
+          fmt::format("line 1: expected `{}`: this is the fitted model of another version; fit it again "
+                      "with the tool of this one",
+                      kFirstLine)};
+    }
     throw Fault{fmt::format("line 1: expected `{}`: this is no fitted model of this version", kFirstLine)};
   }
   const std::size_t last = text.rfind("\nend ");
@@ -271,11 +312,12 @@ Data read(std::string_view text) {
   in.line_of("firstcrop");
   in.keyword("solubility");
   in.keyword("model");
-  in.keyword("1");
+  in.keyword("2");
   read_solvents(in, data);
   read_enthalpy(in, data.enthalpy);
   data.structure = read_feature_fit(in, data, "structure");
   data.groups = read_feature_fit(in, data, "groups");
+  if (data.groups.melting_point_process) in.fail("`melting-point-terms` in mode groups");
   data.melting_point = read_summed_fit(in, data, "melting-point");
   data.nothing = read_summed_fit(in, data, "nothing");
   read_solids(in, data);

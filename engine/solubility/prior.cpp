@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <numeric>
+#include <optional>
 #include <span>
 
 #include "solubility/model_data.hpp"
@@ -116,49 +116,74 @@ std::span<const std::size_t> first_of(const std::vector<std::size_t>& values, st
 
 /// Takes out of the mean what the fit learned from the solute itself. With C the covariance given all other
 /// cells, leaving out the cells b changes the mean by -C(s, b) alpha_b (block inverse of a partitioned
-/// matrix); C is taken given the cells of similar solids only.
+/// matrix); C is taken given the cells of `similar` solids only, so that C(s, b) alpha_b = k(s, b) alpha_b -
+/// k(s, cells) K^-1 k(cells, b) alpha_b: sums over cells again.
 void forget_own_cells(const Data& data, const FeatureFit& fit, const Kinship& kin,
-                      const std::vector<std::size_t>& nearest, const std::vector<KernelValues>& weights,
-                      std::span<const std::size_t> all_solvents, std::vector<double>& mean) {
-  const detail::Neighbourhood wide(data, fit, first_of(nearest, kForgetSolids), kForgetCells);
-  const Eigen::MatrixXd to_cells = wide.whitened(weights, all_solvents);
+                      const detail::Neighbourhood& similar, const std::vector<KernelValues>& weights,
+                      std::vector<double>& mean) {
+  std::vector<KernelValues> sums(data.fitted_solvents);
+  const auto add = [&](std::size_t solvent, std::size_t solid, double factor) {
+    for (std::size_t k = 0; k < kKernelCount; ++k) sums[solvent][k] += weights[solid][k] * factor;
+  };
+  Eigen::VectorXd to_own = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(similar.size()));
   for (std::size_t own = 0; own < data.solids.size(); ++own) {
     if (!kin.same_skeleton[own]) continue;
     const LibrarySolid& record = data.solids[own];
-    std::vector<KernelValues> own_to_solids;
-    for (std::size_t i = 0; i < data.solids.size(); ++i) {
-      own_to_solids.push_back(
-          solid_kernels(fit.solid(own, data.solids), fit.solid(i, data.solids), false, fit.linear_features));
-    }
-    std::vector<std::size_t> own_solvents;
-    for (std::size_t c = 0; c < record.cell_count; ++c) {
-      own_solvents.push_back(data.cells[record.first_cell + c].solvent);
-    }
-    const Eigen::MatrixXd explained =
-        to_cells.transpose() * wide.whitened(residual_weights(fit, own_to_solids), own_solvents);
-    for (std::size_t s = 0; s < mean.size(); ++s) {
-      for (std::size_t c = 0; c < record.cell_count; ++c) {
-        const double covariance = data.solvent_kernels.sum(weights[own], s, own_solvents[c]) -
-                                  explained(static_cast<Eigen::Index>(s), static_cast<Eigen::Index>(c));
-        mean[s] -= covariance * fit.alpha[record.first_cell + c];
+    const std::size_t end = record.first_cell + record.cell_count;
+    for (std::size_t c = record.first_cell; c < end; ++c) add(data.cells[c].solvent, own, -fit.alpha[c]);
+    KernelValues to_owner{};
+    for (std::size_t i = 0; i < similar.size(); ++i) {
+      if (i == 0 || similar.owner(i) != similar.owner(i - 1)) {
+        to_owner = residual_by_solvent_kernel(
+            fit.variances,
+            fit.kernels(fit.solid(own, data.solids), fit.solid(similar.owner(i), data.solids), false));
+      }
+      for (std::size_t c = record.first_cell; c < end; ++c) {
+        to_own(static_cast<Eigen::Index>(i)) +=
+            fit.alpha[c] * data.solvent_kernels.sum(to_owner, similar.solvent(i), data.cells[c].solvent);
       }
     }
   }
+  const Eigen::VectorXd explained = similar.solved(to_own);
+  for (std::size_t i = 0; i < similar.size(); ++i) {
+    add(similar.solvent(i), similar.owner(i), explained(static_cast<Eigen::Index>(i)));
+  }
+  add_kernel_sums(data.solvent_kernels, sums, mean);
+}
+
+/// The estimate of an unknown melting point. What the process learned from the solute itself does not count
+/// where this is judged as unknown: the process is fitted again without it.
+double estimated_melting_point_k(const Data& data, const FeatureFit& fit, const Kinship& kin, bool as_unknown,
+                                 std::span<const double> features) {
+  bool learned = false;
+  std::vector<std::optional<double>> others(data.solids.size());
+  for (std::size_t i = 0; i < data.solids.size(); ++i) {
+    if (!kin.same_skeleton[i]) {
+      others[i] = data.solids[i].melting_point_k;
+    } else if (data.solids[i].melting_point_k) {
+      learned = true;
+    }
+  }
+  if (!as_unknown || !learned || !fit.melting_point_process) return fit.estimated_melting_point_k(features);
+  return fit.melting_point_process->estimate_k(features, fit.features,
+                                               fit.melting_point_process->alpha(fit.features, others));
 }
 
 void predict_from_features(const Data& data, const FeatureFit& fit, const std::vector<double>& raw,
                            const SoluteInput& solute, SolubilityPrior& prior) {
   const std::vector<double> features = fit.standardised(raw);
-  prior.melting_point_assumed = !solute.melting_point_k.has_value();
-  prior.melting_point_k = solute.melting_point_k.value_or(fit.estimated_melting_point_k(features));
-  const SolidPoint point{features, scaled_melting_point(prior.melting_point_k), prior.melting_point_assumed};
   const Kinship kin = kinship(data, solute);
   prior.is_fitted_solid = kin.identical.has_value();
+  prior.melting_point_assumed = !solute.melting_point_k.has_value();
+  prior.melting_point_k = solute.melting_point_k
+                              ? *solute.melting_point_k
+                              : estimated_melting_point_k(data, fit, kin, solute.as_unknown, features);
+  const SolidPoint point{features, scaled_melting_point(prior.melting_point_k), prior.melting_point_assumed};
 
   std::vector<KernelValues> to_solids(data.solids.size());
   std::vector<KernelValues> sums(data.fitted_solvents);
   for (std::size_t i = 0; i < data.solids.size(); ++i) {
-    to_solids[i] = solid_kernels(point, fit.solid(i, data.solids), kin.identical == i, fit.linear_features);
+    to_solids[i] = fit.kernels(point, fit.solid(i, data.solids), kin.identical == i);
     const KernelValues weights = by_solvent_kernel(fit.variances, to_solids[i]);
     const LibrarySolid& solid = data.solids[i];
     for (std::size_t c = solid.first_cell; c < solid.first_cell + solid.cell_count; ++c) {
@@ -173,22 +198,23 @@ void predict_from_features(const Data& data, const FeatureFit& fit, const std::v
   for (const std::size_t i : first_of(nearest, kSimilarSolids)) {
     prior.similar.push_back(similar_solid(data, i, to_solids[i][kSimilarity]));
   }
-  std::vector<std::size_t> all_solvents(data.solvents.size());
-  std::iota(all_solvents.begin(), all_solvents.end(), std::size_t{0});
   const std::vector<KernelValues> weights = residual_weights(fit, to_solids);
+  const bool forgets = solute.as_unknown && std::find(kin.same_skeleton.begin(), kin.same_skeleton.end(),
+                                                      true) != kin.same_skeleton.end();
+  // To forget takes more solids than the covariance, whose cells are the first of them: one factor serves
+  // both.
+  const detail::Neighbourhood similar(data, fit, first_of(nearest, forgets ? kForgetSolids : kNearestSolids),
+                                      forgets ? kForgetCells : kLargestCellCount);
+  std::size_t near_cells = 0;
+  for (const std::size_t i : first_of(nearest, kNearestSolids)) near_cells += data.solids[i].cell_count;
   const Eigen::MatrixXd to_cells =
-      detail::Neighbourhood(data, fit, first_of(nearest, kNearestSolids), kLargestCellCount)
-          .whitened(weights, all_solvents);
+      similar.whitened(weights, std::min({near_cells, kLargestCellCount, similar.size()}));
   RowMatrix covariance = own_covariance(
-      data.solvent_kernels,
-      residual_by_solvent_kernel(fit.variances, solid_kernels(point, point, true, fit.linear_features)));
+      data.solvent_kernels, residual_by_solvent_kernel(fit.variances, fit.kernels(point, point, true)));
   covariance.noalias() -= to_cells.transpose() * to_cells;
   covariance *= kCovarianceInflation;
   prior.covariance = to_matrix(covariance);
-
-  const bool seen =
-      std::find(kin.same_skeleton.begin(), kin.same_skeleton.end(), true) != kin.same_skeleton.end();
-  if (solute.as_unknown && seen) forget_own_cells(data, fit, kin, nearest, weights, all_solvents, prior.mean);
+  if (forgets) forget_own_cells(data, fit, kin, similar, weights, prior.mean);
 }
 
 void predict_from_sums(const Data& data, const SummedFit& fit, const SoluteInput& solute,
@@ -210,7 +236,7 @@ void predict_from_sums(const Data& data, const SummedFit& fit, const SoluteInput
   const RowMatrix covariance =
       kCovarianceInflation *
       own_covariance(data.solvent_kernels,
-                     residual_by_solvent_kernel(fit.variances, solid_kernels(point, point, true, 0)));
+                     residual_by_solvent_kernel(fit.variances, solid_kernels(point, point, true, 0, {})));
   prior.covariance = to_matrix(covariance);
 }
 

@@ -14,7 +14,9 @@
 namespace firstcrop {
 namespace {
 
-// Root mean square error of melting points estimated from structural features, in the calibration set.
+// Root mean square error of melting points estimated from structural features, five folds of the calibration
+// set (45.7 K). The variance that the process itself foretells for a solid says no more: solids with the
+// smallest fifth of it err by 45 K, with the largest by 48 K.
 constexpr double kEstimatedMeltingPointSdK = 46;
 // A kind of solid that the model was not fitted on: its level in all solvents, and each by itself, may be off
 // by this much [log10]. Judged.

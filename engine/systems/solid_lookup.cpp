@@ -87,10 +87,19 @@ void look_up_solid(Inquiry& inquiry, Findings& findings) {
   inquiry.known = find_known_solid(folder, {*file.molecule, melting_point_k});
   if (!inquiry.known) {
     if (const auto parent = file.molecule->neutral_parent()) {
-      if (const auto known = find_known_solid(folder, {*parent, std::nullopt})) inquiry.known_parent = known->name;
+      // An amino acid drawn with its charges is the same substance as drawn without; a salt is another one.
+      const StructureKind kind = file.molecule->kind();
+      const bool same_substance = kind.zwitterion && !kind.salt && !kind.hydrate && !kind.solvate;
+      auto known = find_known_solid(folder, {*parent, same_substance ? melting_point_k : std::nullopt});
+      if (known && same_substance) {
+        inquiry.known = std::move(known);
+        inquiry.known->match = SolidMatch::Tautomer;
+      } else if (known) {
+        inquiry.known_parent = known->name;
+      }
     }
-    return;
   }
+  if (!inquiry.known) return;
   const std::optional<double>& published = inquiry.known->melting_point_k;
   if (melting_point_k && published && std::abs(*melting_point_k - *published) > kStrangeMeltingPointK) {
     findings.warning(

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "solubility/mixture.hpp"
+#include "systems/reactions.hpp"
 #include "systems/system_phases.hpp"
 #include "systems/system_solubility.hpp"
 
@@ -15,6 +16,9 @@ namespace {
 // Half of the cloud points that were looked at lie within a factor of two of the rule, so its error has this
 // standard deviation [log10].
 constexpr double kCloudVolumeSd = 0.45;
+// A straight line of log10 S against 1/T is told without a word this far beyond its last point.
+constexpr double kExtrapolationK = 10;
+constexpr double kZeroCelsiusK = 273.15;
 
 // Moments of log10 mol/L without the scatter of the own laboratory.
 std::optional<Moments> log10_molar_of(const Inquiry& inquiry, const System& system, double temperature_k) {
@@ -49,6 +53,17 @@ std::optional<Moments> log10_molar_of(const Inquiry& inquiry, const System& syst
                  mixed_sd(mixture, fraction, ends[0].sd, ends[1].sd, correlation)};
 }
 
+// Highest temperature of the curves of our tables in a single solvent; nothing where there are none.
+std::optional<double> hottest_measured_k(const Inquiry& inquiry, const System& system) {
+  std::optional<double> out;
+  if (!inquiry.known || system.is_pair()) return out;
+  const std::string& id = inquiry.knowledge->library.solvent(system.solvents[0]).id;
+  for (const MeasuredCurve& curve : inquiry.known->curves) {
+    if (curve.solvent == id && curve.doubt.empty() && curve.level) out = std::max(out.value_or(0), curve.hottest_k);
+  }
+  return out;
+}
+
 std::string remark_on(const Inquiry& inquiry, const System& system, double temperature_k) {
   const KnowledgeBase& knowledge = *inquiry.knowledge;
   if (temperature_k > boiling_point_of(system, inquiry.pressure_kpa, knowledge).temperature_k + 0.5)
@@ -56,6 +71,25 @@ std::string remark_on(const Inquiry& inquiry, const System& system, double tempe
   const auto freezing = freezing_point_of(system, knowledge);
   if (freezing && temperature_k < freezing->temperature_k) return "below its freezing point";
   if (inquiry.melting_point_sd_k == 0 && temperature_k >= inquiry.melting_point_k) return "the solid is molten";
+  const auto reacts = [&](const Reaction& reaction) {
+    return reaction.severity && (*reaction.severity == ReactionSeverity::Dangerous ||
+                                 *reaction.severity == ReactionSeverity::Reacts);
+  };
+  for (const SolventId solvent : system.solvents) {
+    if (reacts(reaction_with_solid(solvent, inquiry.reactions, inquiry.aim, knowledge.library)))
+      return "reacts with the solid";
+  }
+  if (system.is_pair() && reacts(reaction_between(system.solvents[0], system.solvents[1], inquiry.reactions,
+                                                  inquiry.aim, knowledge.library))) {
+    return "the two solvents react";
+  }
+  const SystemEvidence* evidence = inquiry.evidence_of(system);
+  if (evidence != nullptr && evidence->wet_melting_point_k && temperature_k > *evidence->wet_melting_point_k)
+    return "separates as an oil here";
+  if (const auto hottest = hottest_measured_k(inquiry, system);
+      hottest && temperature_k > *hottest + kExtrapolationK) {
+    return fmt::format("measured to {:.0f} °C only", *hottest - kZeroCelsiusK);
+  }
   if (system.is_pair()) {
     const auto phases = phases_of(system, temperature_k, knowledge);
     if (phases && phases->one_liquid < 0.5) return "two liquids here";

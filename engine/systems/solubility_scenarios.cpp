@@ -66,6 +66,18 @@ void add_scaled(ScenarioValues& target, const ScenarioValues& scores, double fac
   for (std::size_t k = 0; k < kScenarioCount; ++k) target[k] += factor * scores[k];
 }
 
+// Sixty-four draws never have quite the spread that was asked for; shifting and stretching them gives them mean 0 and
+// this standard deviation and leaves correlations alone.
+void match_moments(ScenarioValues& draws, double sd) {
+  constexpr auto kCount = static_cast<double>(kScenarioCount);
+  double mean = 0;
+  for (const double draw : draws) mean += draw / kCount;
+  double variance = 0;
+  for (const double draw : draws) variance += (draw - mean) * (draw - mean) / kCount;
+  const double stretch = variance > 0 ? sd / std::sqrt(variance) : 0.0;
+  for (double& draw : draws) draw = (draw - mean) * stretch;
+}
+
 ScenarioValues constant(double value) {
   ScenarioValues out;
   out.fill(value);
@@ -120,6 +132,9 @@ SolubilityScenarios draw_scenarios(const SolubilityState& state, double melting_
     add_scaled(enthalpy, scores.extra(s), slope);
     add_scaled(enthalpy, scores.extra(solvents + s),
                std::sqrt(std::max(enthalpy_variance - slope * slope, 0.0)));
+    match_moments(level, std::sqrt(std::max(state.covariance(s, s), 0.0)));
+    match_moments(enthalpy,
+                  std::sqrt(std::max(state.covariance(solvents + s, solvents + s), 0.0)) * kEnthalpyScale);
     for (std::size_t k = 0; k < kScenarioCount; ++k) {
       level[k] += state.mean[s];
       enthalpy[k] = state.mean[solvents + s] + enthalpy[k] / kEnthalpyScale;

@@ -32,7 +32,7 @@ double freezing_point_in_mixture(double freezing_point_k, double mole_fraction, 
 // A record that the model carried to another temperature is a calculation as soon as the answer is in doubt.
 constexpr double kInDoubt = 0.05;
 
-PhaseAnswer answer_for(const OneLiquid& one) {
+PhaseAnswer answer_for(const OneLiquid& one, const System& pair, const KnowledgeBase& knowledge) {
   PhaseAnswer out;
   out.one_liquid = one.chance;
   const bool is_in_doubt = std::min(one.chance, 1 - one.chance) > kInDoubt;
@@ -50,6 +50,8 @@ PhaseAnswer answer_for(const OneLiquid& one) {
     out.evidence = "published";
     out.origin = Origin::Published;
   }
+  const MiscibilityRecord* record = knowledge.library.miscibility(pair.solvents[0], pair.solvents[1]);
+  if (record != nullptr && out.source.empty()) out.source = knowledge.library.source_text(record->source);
   return out;
 }
 
@@ -124,10 +126,14 @@ std::optional<PhaseAnswer> phases_of(const System& pair, double temperature_k,
   const auto one =
       knowledge.phase.one_liquid_at(pair.solvents[0], pair.solvents[1], temperature_k, pair.first_fraction);
   if (!one) return std::nullopt;
-  PhaseAnswer out = answer_for(*one);
-  const MiscibilityRecord* record = knowledge.library.miscibility(pair.solvents[0], pair.solvents[1]);
-  if (record != nullptr && out.source.empty()) out.source = knowledge.library.source_text(record->source);
-  return out;
+  return answer_for(*one, pair, knowledge);
+}
+
+std::optional<PhaseAnswer> phases_everywhere(const System& pair, double temperature_k,
+                                             const KnowledgeBase& knowledge) {
+  const auto one = knowledge.phase.one_liquid(pair.solvents[0], pair.solvents[1], temperature_k);
+  if (!one) return std::nullopt;
+  return answer_for(*one, pair, knowledge);
 }
 
 }  // namespace firstcrop

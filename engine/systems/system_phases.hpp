@@ -48,4 +48,8 @@ struct PhaseAnswer {
 [[nodiscard]] std::optional<PhaseAnswer> phases_of(const System& pair, double temperature_k,
                                                    const KnowledgeBase& knowledge);
 
+/// The same for every composition at once: the chance that the two mix in all proportions.
+[[nodiscard]] std::optional<PhaseAnswer> phases_everywhere(const System& pair, double temperature_k,
+                                                           const KnowledgeBase& knowledge);
+
 }  // namespace firstcrop

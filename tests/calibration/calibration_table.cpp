@@ -31,6 +31,35 @@ Molecule molecule_of(const std::string& smiles) {
   return std::get<Molecule>(parsed);
 }
 
+void read_similarity_weights(const std::string& root, CalibrationTable& table) {
+  const CsvTable weights = read_csv(root + "/tests/calibration/similarity-weights.csv");
+  for (const auto& row : weights.rows) {
+    table.similarity_weights.features.push_back(required_csv_number(row[weights.column("weight")]));
+  }
+  if (weights.rows.size() != kStructureFeatureCount + 1 ||
+      weights.rows.back()[weights.column("feature")] != "melting-point") {
+    throw Error("similarity-weights.csv: expected a row for each feature, then `melting-point`");
+  }
+  table.similarity_weights.melting_point = table.similarity_weights.features.back();
+  table.similarity_weights.features.pop_back();
+}
+
+void read_melting_point_process(const std::string& root, CalibrationTable& table) {
+  const CsvTable numbers = read_csv(root + "/tests/calibration/melting-point-process.csv");
+  MeltingPointProcess& process = table.melting_point_process;
+  const std::array<std::pair<std::string_view, double*>, 4> fields{{{"constant", &process.constant},
+                                                                    {"linear", &process.linear},
+                                                                    {"similarity", &process.similarity},
+                                                                    {"noise", &process.noise_variance}}};
+  for (const auto& [name, value] : fields) {
+    const auto row = std::find_if(numbers.rows.begin(), numbers.rows.end(), [&](const auto& candidate) {
+      return candidate[numbers.column("kernel")] == name;
+    });
+    if (row == numbers.rows.end()) throw Error(fmt::format("no `{}` in melting-point-process.csv", name));
+    *value = required_csv_number((*row)[numbers.column("variance")]);
+  }
+}
+
 }  // namespace
 
 VarianceTable CalibrationTable::variances_of(const std::string& mode) const {
@@ -40,6 +69,13 @@ VarianceTable CalibrationTable::variances_of(const std::string& mode) const {
     out[static_cast<std::size_t>(entry.solid)][static_cast<std::size_t>(entry.solvent)] = entry.variance;
   }
   return out;
+}
+
+double CalibrationTable::noise_of(const std::string& mode) const {
+  const auto found =
+      std::find_if(noise.begin(), noise.end(), [&](const auto& entry) { return entry.first == mode; });
+  if (found == noise.end()) throw Error(fmt::format("no noise of `{}` in variances.csv", mode));
+  return found->second;
 }
 
 std::size_t CalibrationTable::solvent_index(const std::string& id) const {
@@ -95,12 +131,20 @@ CalibrationTable read_calibration_table(const std::string& root, const Descripto
   }
   const CsvTable variances = read_csv(root + "/tests/calibration/variances.csv");
   for (const auto& row : variances.rows) {
+    const std::string& mode = row[variances.column("mode")];
+    const std::string& solid_kernel = row[variances.column("solid_kernel")];
+    const double variance = required_csv_number(row[variances.column("variance")]);
+    if (solid_kernel == "noise") {
+      table.noise.emplace_back(mode, variance);
+      continue;
+    }
     table.variances.push_back(
-        {row[variances.column("mode")],
-         kernel_named<SolidKernel>(kSolidKernelNames, row[variances.column("solid_kernel")]),
+        {mode, kernel_named<SolidKernel>(kSolidKernelNames, solid_kernel),
          kernel_named<SolventKernel>(kSolventKernelNames, row[variances.column("solvent_kernel")]),
-         required_csv_number(row[variances.column("variance")])});
+         variance});
   }
+  read_similarity_weights(root, table);
+  read_melting_point_process(root, table);
   return table;
 }
 

@@ -3,9 +3,11 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "solubility/kernels.hpp"
+#include "solubility/melting_point.hpp"
 #include "solubility/model_file.hpp"
 #include "structure/descriptors.hpp"
 
@@ -43,13 +45,18 @@ struct CalibrationTable {
   std::vector<CalibrationCurve> curves;
   std::vector<SolventTraits> solvents;
   std::vector<KernelVariance> variances;
+  std::vector<std::pair<std::string, double>> noise;  ///< mode and noise variance of an ordinary cell
+  SimilarityWeights similarity_weights;               ///< of mode structure
+  MeltingPointProcess melting_point_process;
 
   [[nodiscard]] VarianceTable variances_of(const std::string& mode) const;
+  [[nodiscard]] double noise_of(const std::string& mode) const;          ///< throws Error where unknown
   [[nodiscard]] std::size_t solvent_index(const std::string& id) const;  ///< throws Error where unknown
 };
 
-/// Reads solids.csv and solubility-curves.csv of solvents/, and solvents.csv and variances.csv of
-/// tests/calibration/, under the top of the project. Throws Error where a table or a structure cannot be read.
+/// Reads solids.csv and solubility-curves.csv of solvents/, and solvents.csv, variances.csv,
+/// similarity-weights.csv and melting-point-process.csv of tests/calibration/, under the top of the project.
+/// Throws Error where a table or a structure cannot be read.
 [[nodiscard]] CalibrationTable read_calibration_table(const std::string& root,
                                                       const DescriptorScheme& scheme);
 

@@ -12,6 +12,8 @@ constexpr double kLargestNoiseFactor = 150.0;
 constexpr int kRounds = 3;
 constexpr Eigen::Index kBlock = 64;
 constexpr double kMeltingPointRidge = 10.0;
+constexpr double kAlphaStep = 1e-7;  // decimals of the model file
+constexpr double kMeltingPointStepK = 1e-3;
 
 /// Solvents in which most solids are measured: the partition term is counted from their mean.
 constexpr std::array<std::string_view, 8> kCoreSolvents{
@@ -41,7 +43,8 @@ void set_scale(FeatureFit& fit, std::size_t solids, std::size_t features) {
   }
 }
 
-void fit_melting_points(FeatureFit& fit, const std::vector<LibrarySolid>& solids) {
+/// Ridge regression of the melting point on the features.
+void fit_melting_point_terms(FeatureFit& fit, const std::vector<LibrarySolid>& solids) {
   const std::size_t features = fit.feature_count();
   const auto size = static_cast<Eigen::Index>(features + 1);
   Eigen::MatrixXd normal = kMeltingPointRidge * Eigen::MatrixXd::Identity(size, size);
@@ -60,6 +63,20 @@ void fit_melting_points(FeatureFit& fit, const std::vector<LibrarySolid>& solids
   fit.melting_point_terms.assign(terms.data(), terms.data() + terms.size());
 }
 
+/// The process, and what it says of the solids of unknown melting point, in the digits of the model file.
+void fit_melting_point_process(FeatureFit& fit, const std::vector<LibrarySolid>& solids) {
+  std::vector<std::optional<double>> known;
+  for (const LibrarySolid& solid : solids) known.push_back(solid.melting_point_k);
+  fit.standardise_solids();
+  fit.melting_point_alpha = fit.melting_point_process->alpha(fit.features, known);
+  for (double& alpha : fit.melting_point_alpha) alpha = rounded(alpha, kAlphaStep);
+  for (std::size_t i = 0; i < solids.size(); ++i) {
+    fit.melting_point_estimate_k.push_back(
+        known[i] ? *known[i]
+                 : rounded(fit.estimated_melting_point_k(fit.features_of(i)), kMeltingPointStepK));
+  }
+}
+
 Eigen::MatrixXd covariance_without_noise(const FeatureFit& fit, const std::vector<LibrarySolid>& solids,
                                          const SolventKernels& solvents,
                                          const std::vector<LibraryCell>& cells) {
@@ -67,9 +84,8 @@ Eigen::MatrixXd covariance_without_noise(const FeatureFit& fit, const std::vecto
   Eigen::MatrixXd out = Eigen::MatrixXd::Zero(size, size);
   for (std::size_t a = 0; a < solids.size(); ++a) {
     for (std::size_t b = 0; b <= a; ++b) {
-      const KernelValues weights = by_solvent_kernel(
-          fit.variances,
-          solid_kernels(fit.solid(a, solids), fit.solid(b, solids), a == b, fit.linear_features));
+      const KernelValues weights =
+          by_solvent_kernel(fit.variances, fit.kernels(fit.solid(a, solids), fit.solid(b, solids), a == b));
       for (std::size_t i = solids[a].first_cell; i < solids[a].first_cell + solids[a].cell_count; ++i) {
         for (std::size_t j = solids[b].first_cell; j < solids[b].first_cell + solids[b].cell_count; ++j) {
           out(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) =
@@ -98,11 +114,22 @@ Eigen::VectorXd inverse_diagonal(const Eigen::LLT<Eigen::MatrixXd>& factor) {
 
 }  // namespace
 
-std::vector<FitPlan> fit_plans(const CalibrationTable& table, double partition_weight) {
-  return {{"structure", table.variances_of("structure"), 0.0046, 15, partition_weight},
-          {"groups", table.variances_of("groups"), 0.0044, 31, 0},
-          {"melting-point", table.variances_of("melting-point"), 0.0055, 0, 0},
-          {"nothing", table.variances_of("nothing"), 0.0055, 0, 0}};
+std::vector<FitPlan> fit_plans(const CalibrationTable& table, const Configuration& configuration) {
+  const auto plan = [&](const std::string& mode, const std::string& variances, std::size_t linear_features) {
+    FitPlan out;
+    out.mode = mode;
+    out.variances = table.variances_of(variances);
+    out.noise_variance = table.noise_of(variances);
+    out.linear_features = linear_features;
+    return out;
+  };
+  std::vector<FitPlan> out{plan("structure", configuration.structure_variances, 15),
+                           plan("groups", "groups", 31), plan("melting-point", "melting-point", 0),
+                           plan("nothing", "nothing", 0)};
+  out[0].partition_weight = configuration.partition_weight;
+  if (configuration.weighted_similarity) out[0].similarity_weights = table.similarity_weights;
+  if (configuration.melting_point_process) out[0].melting_point_process = table.melting_point_process;
+  return out;
 }
 
 std::vector<LibrarySolid> library_solids(const Sample& sample) {
@@ -148,7 +175,16 @@ GaussianFit fit_gaussian(const Sample& sample, const CalibrationTable& table, co
     }
   }
   set_scale(fit, solids.size(), features);
-  fit_melting_points(fit, solids);
+  fit.similarity_weights = plan.similarity_weights.value_or(SimilarityWeights::equal(features));
+  if (fit.similarity_weights.features.size() != features) {
+    throw Error("similarity-weights.csv has another number of features than the structure");
+  }
+  fit.melting_point_process = plan.melting_point_process;
+  if (fit.melting_point_process) {
+    fit_melting_point_process(fit, solids);
+  } else {
+    fit_melting_point_terms(fit, solids);
+  }
   fit.place_solids(solids);
 
   const auto size = static_cast<Eigen::Index>(cells.size());
@@ -161,7 +197,7 @@ GaussianFit fit_gaussian(const Sample& sample, const CalibrationTable& table, co
       residual(static_cast<Eigen::Index>(c)) = cells[c].level - base[cells[c].solvent];
     }
   }
-  fit.mean = rounded(residual.mean(), 1e-7);
+  fit.mean = rounded(residual.mean(), kAlphaStep);
   residual.array() -= fit.mean;
 
   const SolventKernels kernels(table.solvents, table.solvents.size());
@@ -189,7 +225,7 @@ GaussianFit fit_gaussian(const Sample& sample, const CalibrationTable& table, co
   }
   const Eigen::MatrixXd& lower = out.factor.matrixLLT();
   out.log_marginal_likelihood = -0.5 * residual.dot(alpha) - lower.diagonal().array().log().sum();
-  for (Eigen::Index c = 0; c < size; ++c) fit.alpha.push_back(rounded(alpha(c), 1e-7));
+  for (Eigen::Index c = 0; c < size; ++c) fit.alpha.push_back(rounded(alpha(c), kAlphaStep));
   return out;
 }
 

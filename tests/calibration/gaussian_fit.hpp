@@ -2,9 +2,11 @@
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "configuration.hpp"
 #include "sample.hpp"
 #include "solubility/model_data.hpp"
 
@@ -12,10 +14,12 @@ namespace firstcrop {
 
 /// How one of the four fits is made.
 struct FitPlan {
-  std::string mode;  ///< as in variances.csv
+  std::string mode;  ///< structure, groups, melting-point or nothing
   VarianceTable variances{};
   double noise_variance = 0;
   std::size_t linear_features = 0;
+  std::optional<SimilarityWeights> similarity_weights;  ///< nothing: all 1
+  std::optional<MeltingPointProcess> melting_point_process;
   double partition_weight = 0;
 };
 
@@ -27,7 +31,8 @@ struct GaussianFit {
 };
 
 /// The plans of the four fits, in the order structure, groups, melting-point, nothing.
-[[nodiscard]] std::vector<FitPlan> fit_plans(const CalibrationTable& table, double partition_weight);
+[[nodiscard]] std::vector<FitPlan> fit_plans(const CalibrationTable& table,
+                                             const Configuration& configuration);
 
 /// The library solids and cells of a sample, as the model keeps them.
 [[nodiscard]] std::vector<LibrarySolid> library_solids(const Sample& sample);

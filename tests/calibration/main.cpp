@@ -23,9 +23,10 @@ constexpr const char* kUsage = R"(usage: firstcrop_calibration COMMAND [options]
   fit FILE           fits the model and writes it
   folds FOLDER       writes model-0.txt to model-4.txt, each fitted without the solids of its fold
   cross-validate     foretells every solid from a fit without it and prints how well
-  check              compares with figures of a reference implementation
+  check              compares with figures of a second implementation
 options
-  --reference        the configuration of the reference figures: partition term at 0.7, doubtful curves kept
+  --reference        the configuration of the first figures: partition term at 0.7, doubtful curves kept, equal
+                     weights in the similarity, melting points by ridge, the variances of that time
   --root FOLDER      folder that holds solvents/ and tests/; the current one if not given
 )";
 
@@ -33,6 +34,7 @@ struct Options {
   std::string command;
   std::string target;
   std::string root = ".";
+  bool reference = false;
   Configuration configuration = shipped_configuration();
 };
 
@@ -48,6 +50,7 @@ std::optional<Options> parse_arguments(const std::vector<std::string>& arguments
   std::vector<std::string> words;
   for (std::size_t i = 0; i < arguments.size(); ++i) {
     if (arguments[i] == "--reference") {
+      options.reference = true;
       options.configuration = reference_configuration();
     } else if (arguments[i] == "--root" && i + 1 < arguments.size()) {
       options.root = arguments[++i];
@@ -72,10 +75,10 @@ int run(const Options& options) {
   const CalibrationTable table = read_calibration_table(options.root, scheme);
   const Configuration& configuration = options.configuration;
   if (options.command == "fit") {
-    const ModelFit fit = fit_model(table, sample_of(table, configuration), configuration.partition_weight);
+    const ModelFit fit = fit_model(table, sample_of(table, configuration), configuration);
     write_file(options.target, model_text(fit.data));
     fmt::print("{} solids, {} cells", fit.data.solids.size(), fit.data.cells.size());
-    const auto plans = fit_plans(table, configuration.partition_weight);
+    const auto plans = fit_plans(table, configuration);
     for (std::size_t i = 0; i < plans.size(); ++i) {
       fmt::print("; {} log marginal likelihood {:.1f}", plans[i].mode, fit.fits[i].log_marginal_likelihood);
     }
@@ -84,22 +87,23 @@ int run(const Options& options) {
   }
   if (options.command == "folds") {
     for (int fold = 0; fold < kFoldCount; ++fold) {
-      const Sample sample =
-          make_sample(table, configuration.with_doubtful,
-                      [&](const CalibrationSolid& solid) { return fold_of(solid) != fold; });
-      const ModelFit fit = fit_model(table, sample, configuration.partition_weight);
+      const ModelFit fit =
+          fit_model(table,
+                    sample_of(table, configuration,
+                              [&](const CalibrationSolid& solid) { return fold_of(solid) != fold; }),
+                    configuration);
       write_file(fmt::format("{}/model-{}.txt", options.target, fold), model_text(fit.data));
       fmt::print("model-{}.txt: {} solids, {} cells\n", fold, fit.data.solids.size(), fit.data.cells.size());
     }
     return 0;
   }
   if (options.command == "cross-validate") {
-    fmt::print("{}", cross_validation_text(table, configuration));
+    fmt::print("{}", cross_validation_text(table, *loaded.library, configuration));
     return 0;
   }
   if (options.command == "check") {
-    const ReferenceCheck check =
-        check_against_reference(table, *loaded.library, options.root + "/tests/external/data");
+    const ReferenceCheck check = check_against_reference(
+        table, *loaded.library, configuration, options.reference, options.root + "/tests/external/data");
     fmt::print("{}", check.text);
     return check.passed ? 0 : 1;
   }

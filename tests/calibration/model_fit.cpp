@@ -6,14 +6,21 @@
 
 namespace firstcrop {
 
-Sample sample_of(const CalibrationTable& table, const Configuration& configuration) {
-  return make_sample(table, configuration.with_doubtful, [](const CalibrationSolid&) { return true; });
+Sample sample_of(const CalibrationTable& table, const Configuration& configuration,
+                 const std::function<bool(const CalibrationSolid&)>& wanted) {
+  Sample out = make_sample(table, configuration.with_doubtful, wanted);
+  for (const auto& [name, melting_point_k] : configuration.other_melting_points) {
+    for (CalibrationSolid& solid : out.solids) {
+      if (solid.name == name) solid.melting_point_k = melting_point_k;
+    }
+  }
+  return out;
 }
 
-ModelFit fit_model(const CalibrationTable& table, Sample sample, double partition_weight) {
+ModelFit fit_model(const CalibrationTable& table, Sample sample, const Configuration& configuration) {
   ModelFit out;
   out.sample = std::move(sample);
-  for (const FitPlan& plan : fit_plans(table, partition_weight)) {
+  for (const FitPlan& plan : fit_plans(table, configuration)) {
     out.fits.push_back(fit_gaussian(out.sample, table, plan));
   }
   SolubilityModel::Data& data = out.data;

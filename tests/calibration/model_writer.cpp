@@ -2,17 +2,19 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 #include <iterator>
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "structure/text_hash.hpp"
 
 namespace firstcrop {
 namespace {
 
-constexpr std::string_view kHead = R"(firstcrop solubility model 1
+constexpr std::string_view kHead = R"(firstcrop solubility model 2
 # Fitted by tests/calibration/ from the tables there; its README tells how. Do not edit: the last line holds a
 # sum over all lines before it (FNV-1a, 32 bit). Levels are log10 of mol per litre of solution at 298.15 K.
 # solvents N, then one a line: id, Abraham c e s a b l, Hansen d p h [MPa^0.5], molar volume [mL/mol],
@@ -20,11 +22,13 @@ constexpr std::string_view kHead = R"(firstcrop solubility model 1
 # enthalpy: coefficients of 1, y, h_m/10, t, y t, min(y + 1, 0)^2; enthalpy-spread: shared, own [kJ/mol]
 # mode structure and mode groups: number of features and of those in the linear kernel; mean level; noise variance;
 #   weight of log10 K(gas to solvent) and the solvents whose mean is taken off; variances by solid and solvent kernel;
-#   means and standard deviations of the features; ridge regression of the melting point [K] on them
+#   means and standard deviations of the features; weights of the features, and last of the melting point, in the
+#   similarity of solids; for an unknown melting point either variances of the Gaussian process for it (constant, linear,
+#   similarity, noise) or ridge regression [K] on the features
 # mode melting-point and mode nothing: mean level, melting point assumed [K], variances, and per solvent the sums of
 #   alpha and of alpha t, t = (melting point - 400 K)/100 K
-# solids N, then for each: number of cells, melting point [K] or -, SMILES, SMILES without stereo marks or = for the
-#   same, name or - (tabs between); its features; its groups; its cells: number of the solvent, level, and for each of
+# solids N, then for each: number of cells, melting point [K] or -, alpha of the melting point in the process or where
+#   that is unknown its estimate [K], SMILES, SMILES without stereo marks or = for the same, name or - (tabs between); its features; its groups; its cells: number of the solvent, level, and for each of
 #   structure and groups alpha and the factor on the noise variance
 )";
 
@@ -93,7 +97,23 @@ void write_feature_fit(Writer& out, const SolubilityModel::Data& data, const Fea
   out.variances(fit.variances);
   out.numbers("feature-means", fit.feature_mean);
   out.numbers("feature-sds", fit.feature_sd);
-  out.numbers("melting-point-terms", fit.melting_point_terms);
+  std::vector<double> weights = fit.similarity_weights.features;
+  weights.push_back(fit.similarity_weights.melting_point);
+  out.numbers("similarity-weights", weights);
+  if (fit.melting_point_process) {
+    const MeltingPointProcess& process = *fit.melting_point_process;
+    out.numbers("melting-point-process",
+                std::array{process.constant, process.linear, process.similarity, process.noise_variance});
+  } else {
+    out.numbers("melting-point-terms", fit.melting_point_terms);
+  }
+}
+
+/// Alpha of a melting point in the process; of an unknown one the estimate.
+std::string melting_point_entry(const FeatureFit& fit, const LibrarySolid& solid, std::size_t index) {
+  if (!fit.melting_point_process) return "-";
+  return solid.melting_point_k ? decimals(fit.melting_point_alpha[index], 7)
+                               : decimals(fit.melting_point_estimate_k[index], 3);
 }
 
 void write_summed_fit(Writer& out, const SummedFit& fit, std::string_view mode) {
@@ -128,8 +148,9 @@ std::string model_text(const SolubilityModel::Data& data) {
   for (std::size_t i = 0; i < data.solids.size(); ++i) {
     const LibrarySolid& solid = data.solids[i];
     const bool flat = solid.canonical_smiles == solid.canonical_smiles_without_stereo;
-    out.line("solid\t{}\t{}\t{}\t{}\t{}", solid.cell_count,
-             solid.melting_point_k ? exact(*solid.melting_point_k) : "-", solid.canonical_smiles,
+    out.line("solid\t{}\t{}\t{}\t{}\t{}\t{}", solid.cell_count,
+             solid.melting_point_k ? exact(*solid.melting_point_k) : "-",
+             melting_point_entry(data.structure, solid, i), solid.canonical_smiles,
              flat ? "=" : solid.canonical_smiles_without_stereo, solid.name.empty() ? "-" : solid.name);
     for (const FeatureFit* fit : {&data.structure, &data.groups}) {
       out.numbers(fit == &data.structure ? "structure" : "groups",

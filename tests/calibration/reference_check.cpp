@@ -58,24 +58,27 @@ std::vector<std::string> solvents_that_differ(const CalibrationTable& table, con
 }  // namespace
 
 ReferenceCheck check_against_reference(const CalibrationTable& table, const Library& library,
+                                       const Configuration& configuration, bool reference,
                                        const std::string& folder) {
-  const Configuration configuration = reference_configuration();
-  ModelFit fit = fit_model(table, sample_of(table, configuration), configuration.partition_weight);
+  ModelFit fit = fit_model(table, sample_of(table, configuration), configuration);
   const std::size_t ethanol = table.solvent_index("ethanol");
 
   Difference mean, sd, covariance;
-  const CsvTable outside = read_csv(folder + "/solubility_outside_reference.csv");
+  const CsvTable outside = read_csv(
+      folder + (reference ? "/solubility_outside_reference.csv" : "/solubility_shipped_reference.csv"));
   std::map<std::string, SolubilityPrior> priors;
   for (const auto& row : outside.rows) {
+    if (!reference && row[outside.column("mode")] != "structure") continue;
     const std::string& smiles = row[outside.column("smiles")];
-    auto found = priors.find(smiles);
+    const std::string key = smiles + " " + row[outside.column("melting_point_k")];
+    auto found = priors.find(key);
     if (found == priors.end()) {
       const auto molecule = parse_smiles(smiles);
       if (!std::holds_alternative<Molecule>(molecule)) throw Error(fmt::format("cannot read {}", smiles));
       SoluteInput input;
       input.structure_features = library.descriptor_scheme().structure_features(std::get<Molecule>(molecule));
       input.melting_point_k = csv_number(row[outside.column("melting_point_k")]);
-      found = priors.emplace(smiles, predict(borrowed_model(fit.data), input)).first;
+      found = priors.emplace(key, predict(borrowed_model(fit.data), input)).first;
     }
     const std::size_t s = table.solvent_index(row[outside.column("solvent")]);
     const SolubilityPrior& prior = found->second;
@@ -86,7 +89,8 @@ ReferenceCheck check_against_reference(const CalibrationTable& table, const Libr
   }
 
   Difference left_out_mean, left_out_sd;
-  const CsvTable left_out = read_csv(folder + "/solubility_left_out_reference.csv");
+  const CsvTable left_out = read_csv(folder + (reference ? "/solubility_left_out_reference.csv"
+                                                         : "/solubility_left_out_shipped_reference.csv"));
   const auto groups = skeletons(fit.sample);
   std::map<std::string, SolubilityPrior> left_out_priors;
   for (const auto& row : left_out.rows) {

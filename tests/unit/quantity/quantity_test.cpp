@@ -131,6 +131,9 @@ TEST_CASE("a range whose ends round alike is shown as one number") {
 }
 
 TEST_CASE("a range with a negative end is spelled out, so that the hyphen is not read as a minus") {
+  CHECK(show_range(0.066, 2.1, *find_unit("mL/g")) == "over 66 mL/g");
+  CHECK(show_range(5, 2000, *find_unit("mL/g")) == "over 1000 mL/g");
+  CHECK(show_range(0.0057, 0.024, *find_unit("mL/g")) == "5.7-24 mL/g");
   CHECK(show_range(263.15, 278.15, *find_unit("°C")) == "-10 to 5 °C");
 }
 

@@ -45,8 +45,8 @@ TEST_CASE("phases are told at the bath, at 25 °C and hot") {
   // 1961, 65, 1186, by memory).
   REQUIRE(study.critical_temperature_k);
   CHECK(*study.critical_temperature_k == doctest::Approx(306.8).epsilon(0.002));
-  CHECK(study.phases[0].one_liquid < 0.1);
-  CHECK(study.phases[2].one_liquid > 0.9);
+  CHECK(study.phases[0].answer.one_liquid < 0.1);
+  CHECK(study.phases[2].answer.one_liquid > 0.9);
 }
 
 TEST_CASE("chloroform with acetone is a reaction, ethanol with water is none") {

@@ -31,30 +31,46 @@ TEST_CASE("solid kernels are symmetric, and similarity is one for equal solids a
   const std::vector<double> b{0.0, 1.0, 2.5};
   const SolidPoint first{a, 0.1, false};
   const SolidPoint second{b, -0.4, false};
-  CHECK(solid_kernels(first, second, false, 2) == solid_kernels(second, first, false, 2));
-  CHECK(solid_kernels(first, first, false, 2)[at(SolidKernel::Similarity)] == 1);
+  const SimilarityWeights equal = SimilarityWeights::equal(3);
+  CHECK(solid_kernels(first, second, false, 2, equal) == solid_kernels(second, first, false, 2, equal));
+  CHECK(solid_kernels(first, first, false, 2, equal)[at(SolidKernel::Similarity)] == 1);
   // D^2 = (0.25 + 4 + 0.25 + 4 * 0.25)/4
-  CHECK(solid_kernels(first, second, false, 2)[at(SolidKernel::Similarity)] ==
+  CHECK(solid_kernels(first, second, false, 2, equal)[at(SolidKernel::Similarity)] ==
         doctest::Approx(std::exp(-std::sqrt(5.5 / 4) / 1.5)));
-  CHECK(solid_kernels(first, second, false, 2)[at(SolidKernel::Linear)] == doctest::Approx(-0.5));
-  CHECK(solid_kernels(first, second, false, 2)[at(SolidKernel::MeltingPoint)] == doctest::Approx(-0.04));
+  CHECK(solid_kernels(first, second, false, 2, equal)[at(SolidKernel::Linear)] == doctest::Approx(-0.5));
+  CHECK(solid_kernels(first, second, false, 2, equal)[at(SolidKernel::MeltingPoint)] ==
+        doctest::Approx(-0.04));
+}
+
+TEST_CASE("weights scale the squared differences of the similarity and nothing else") {
+  const std::vector<double> a{0.5, -1.0, 2.0};
+  const std::vector<double> b{0.0, 1.0, 2.5};
+  const SolidPoint first{a, 0.1, false};
+  const SolidPoint second{b, -0.4, false};
+  const KernelValues plain = solid_kernels(first, second, false, 2, SimilarityWeights::equal(3));
+  KernelValues weighted = solid_kernels(first, second, false, 2, {{4.0, 0.5, 0.0}, 2.0});
+  // D^2 = (4 * 0.25 + 0.5 * 4 + 0 + 2 * 4 * 0.25)/4
+  CHECK(weighted[at(SolidKernel::Similarity)] == doctest::Approx(std::exp(-std::sqrt(5.0 / 4) / 1.5)));
+  weighted[at(SolidKernel::Similarity)] = plain[at(SolidKernel::Similarity)];
+  CHECK(weighted == plain);
 }
 
 TEST_CASE("the cost of an unknown melting point is met only by the solid itself") {
   const std::vector<double> a{1.0};
   const SolidPoint known{a, 0, false};
   const SolidPoint assumed{a, 0, true};
-  CHECK(solid_kernels(assumed, assumed, true, 1)[at(SolidKernel::MeltingPointUnknown)] == 1);
-  CHECK(solid_kernels(known, known, true, 1)[at(SolidKernel::MeltingPointUnknown)] == 0);
-  CHECK(solid_kernels(assumed, assumed, false, 1)[at(SolidKernel::MeltingPointUnknown)] == 0);
+  const SimilarityWeights equal = SimilarityWeights::equal(1);
+  CHECK(solid_kernels(assumed, assumed, true, 1, equal)[at(SolidKernel::MeltingPointUnknown)] == 1);
+  CHECK(solid_kernels(known, known, true, 1, equal)[at(SolidKernel::MeltingPointUnknown)] == 0);
+  CHECK(solid_kernels(assumed, assumed, false, 1, equal)[at(SolidKernel::MeltingPointUnknown)] == 0);
 }
 
 TEST_CASE("without features the melting point alone makes the distance") {
   const SolidPoint first{{}, 0.0, false};
   const SolidPoint second{{}, 1.5, false};
-  CHECK(solid_kernels(first, second, false, 0)[at(SolidKernel::Similarity)] ==
+  CHECK(solid_kernels(first, second, false, 0, {})[at(SolidKernel::Similarity)] ==
         doctest::Approx(std::exp(-2.0)));
-  CHECK(solid_kernels(first, second, false, 0)[at(SolidKernel::Linear)] == 0);
+  CHECK(solid_kernels(first, second, false, 0, {})[at(SolidKernel::Linear)] == 0);
 }
 
 TEST_CASE("solvent kernels are symmetric and know water, hydrocarbons and the same solvent") {

@@ -1,6 +1,7 @@
 #include "solubility/model_file.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <cmath>
 #include <set>
@@ -55,6 +56,8 @@ TEST_CASE("in the shipped model cells belong to solids and every number is finit
   CHECK(data.groups.noise_factor.size() == data.cells.size());
   CHECK(data.structure.feature_count() == 39);
   CHECK(data.groups.feature_count() == 31);
+  CHECK(data.structure.similarity_weights.features.size() == 39);
+  CHECK(data.groups.similarity_weights.features == std::vector<double>(31, 1.0));
   for (const double factor : data.structure.noise_factor) {
     CHECK(factor >= 1);
     CHECK(factor <= 150);
@@ -93,7 +96,16 @@ TEST_CASE("one changed character anywhere is noticed") {
 TEST_CASE("another kind of file is told apart") {
   CHECK(holds(fault_of(""), "no fitted model"));
   CHECK(holds(fault_of("format: firstcrop solute 1\n"), "no fitted model"));
-  CHECK(holds(fault_of("firstcrop solubility model 2\nend 00000000\n"), "no fitted model"));
+}
+
+TEST_CASE("a fitted model of another version is called so") {
+  for (const char* other : {"1", "3", "10"}) {
+    const std::string fault = fault_of(sealed(fmt::format("firstcrop solubility model {}\n", other)));
+    INFO(fault);
+    CHECK(holds(fault, "line 1"));
+    CHECK(holds(fault, "another version"));
+    CHECK(holds(fault, "fit it again"));
+  }
 }
 
 TEST_CASE("lines ended in another system's way are noticed") {
@@ -114,14 +126,21 @@ TEST_CASE("a fault behind a right sum is named with its line") {
       {{"\nsolvents 85\n", "\nsolvents 1\n"}, "at least two solvents"},
       {{"\nsolvents 85\n", "\nsolvents 99999999999\n"}, "the number of solvents"},
       {{"\nmethanol ", "\nwater "}, "does not stand above"},
-      {{"\nnoise 0.0046", "\nnoise 0"}, "noise variance above zero"},
-      {{"\nnoise 0.0046", "\nnoise nan"}, "noise variance above zero"},
+      {{"\nnoise 0.01067", "\nnoise 0"}, "noise variance above zero"},
+      {{"\nnoise 0.01067", "\nnoise nan"}, "noise variance above zero"},
       {{"\nmode groups", "\nmode group"}, "`groups`"},
       {{"similarity neighbour", "similarity neighbor"}, "name of a kernel"},
-      {{"constant water 1", "constant water -1"}, "variance not below zero"},
+      {{"constant water 0.156", "constant water -1"}, "variance not below zero"},
       {{" methanol ethyl-acetate", " methylated ethyl-acetate"}, "id of a solvent"},
       {{"\nfeatures 39 15", "\nfeatures 39 40"}, "linear features"},
       {{"\nfeature-sds ", "\nfeature-sds 0 "}, "expected"},
+      {{"\nsimilarity-weights 0.4621", "\nsimilarity-weights"}, "40 numbers after `similarity-weights`"},
+      {{"\nsimilarity-weights 0.4621", "\nsimilarity-weights -0.1"}, "weights not below zero"},
+      {{"\nmelting-point-process 4", "\nmelting-point-process -4"}, "variances not below zero"},
+      {{"\nmelting-point-process 4 0.09 0.38 0.115", "\nmelting-point-process 4 0.09 0.38 0"},
+       "noise above zero"},
+      {{"\nmelting-point-process", "\nmelting-point"}, "melting-point-terms"},
+      {{"\t405.15\t", "\t405.15\t-\t"}, "alpha of the melting point"},
       {{"\nsolids 3\n", "\nsolids 4\n"}, "expected a solid"},
       {{"\ngroups 0", "\ngroups"}, "31 numbers after `groups`"},
   };

@@ -127,6 +127,42 @@ TEST_CASE("an unknown melting point is estimated, said so, and paid for in sprea
   CHECK(without.covariance(2, 2) > with.covariance(2, 2) + 0.2);
 }
 
+TEST_CASE("for solids of the library the program estimates the melting point that the fit took") {
+  const SolubilityModel& model = shipped_model();
+  const auto& data = model.data();
+  std::size_t unknown = 0;
+  for (std::size_t i = 0; i < data.solids.size(); ++i) {
+    if (data.solids[i].melting_point_k) continue;
+    ++unknown;
+    const double estimate_k = predict(model, input_of(model, data.solids[i])).melting_point_k;
+    CHECK(std::abs(estimate_k - melting_point_k_of(data.structure.t[i])) < 0.02);
+  }
+  CHECK(unknown > 100);
+}
+
+TEST_CASE("judged as unknown, a solid's own melting point does not help to estimate it") {
+  const SolubilityModel& model = shipped_model();
+  const auto& data = model.data();
+  double known_squares = 0;
+  double unknown_squares = 0;
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < data.solids.size(); i += 20) {
+    const LibrarySolid& solid = data.solids[i];
+    if (!solid.melting_point_k) continue;
+    SoluteInput input = input_of(model, solid);
+    input.melting_point_k.reset();
+    const double known = predict(model, input).melting_point_k - *solid.melting_point_k;
+    input.as_unknown = true;
+    const double unknown = predict(model, input).melting_point_k - *solid.melting_point_k;
+    known_squares += known * known;
+    unknown_squares += unknown * unknown;
+    ++count;
+  }
+  REQUIRE(count > 10);
+  CHECK(std::sqrt(known_squares / static_cast<double>(count)) < 40);
+  CHECK(unknown_squares > 1.5 * known_squares);
+}
+
 TEST_CASE("a known solid is its own nearest neighbour and gets its measured levels back") {
   const SolubilityModel& model = shipped_model();
   const auto& data = model.data();

@@ -91,7 +91,8 @@ TEST_CASE("solids that detonate are no examples of what the solute is like") {
   int hidden = 0;
   for (const char* smiles :
        {"O=[N+]([O-])c1cn[nH]c1", "Cc1ccc([N+](=O)[O-])cc1[N+](=O)[O-]", "O=[N+]([O-])c1ccccc1-c1ccccc1",
-        "Nc1ncccc1[N+](=O)[O-]", "O=[N+]([O-])c1nonc1", "CN(C)N=O"}) {
+        "Nc1ncccc1[N+](=O)[O-]", "O=[N+]([O-])c1nonc1", "CN(C)N=O",
+        "Cc1c([N+](=O)[O-])cc([N+](=O)[O-])cc1[N+](=O)[O-]"}) {
     CAPTURE(smiles);
     const Inquiry inquiry = fixture::inquiry(fixture::solute(std::string("smiles: \"") + smiles + "\"\n"));
     SoluteInput input;
