@@ -65,7 +65,7 @@ Tally compare(bool as_unknown) {
   REQUIRE(book);
   Tally out;
   for (const Preparation& one : neutral_preparations()) {
-    std::string lines = fmt::format("smiles: \"{}\"\ncrude: {{mass: 1 g}}\n", one.smiles);
+    std::string lines = fmt::format("smiles: '{}'\ncrude: {{mass: 1 g}}\n", one.smiles);
     if (one.melting_point_c) lines += fmt::format("melting_point: {} °C\n", *one.melting_point_c);
     const Inquiry inquiry = fixture::inquiry(fixture::solute(lines), {}, as_unknown);
     const auto judge = SystemJudge::create(catalogue, inquiry, *book, findings);
