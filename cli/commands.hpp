@@ -29,8 +29,12 @@ void declare_amounts(CLI::App& command, Options& options);
 
 void declare_crop(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_crop(const Options& options);
+
 void declare_lesson(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_lesson(const Options& options);
+
+void declare_plan(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_plan(const Options& options);
 
 void declare_solvents(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solvents(const Options& options);

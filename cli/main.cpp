@@ -37,6 +37,8 @@ const std::vector<Command>& commands() {
        run_crop},
       {"lesson", "For teaching: the shelf as a gallery of what works, what fails and why, with questions", declare_lesson,
        run_lesson},
+      {"plan", "Bench sheet for a solid and a system: steps, amounts, minutes, losses, and what to do if it fails",
+       declare_plan, run_plan},
       {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
        run_solvents},
       {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},

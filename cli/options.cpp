@@ -15,6 +15,12 @@
 namespace firstcrop::cli {
 namespace {
 
+// From a capillary to what still fits on a bench.
+constexpr double kSmallestChargeMg = 1;
+constexpr double kLargestChargeMg = 1e6;
+constexpr double kSmallestVolumeMl = 0.01;
+constexpr double kLargestVolumeMl = 1e5;
+
 bool is_data_folder(const std::filesystem::path& path) {
   std::error_code fault;
   return std::filesystem::is_directory(path / "solvents", fault) &&
@@ -128,6 +134,8 @@ AimOptions aim_options(const Options& options, Findings& findings) {
                                       293.15, 573.15, "110 °C", findings);
   out.altitude_m =
       read_quantity(options.altitude, "--altitude", dimension::kLength, -430, 6000, "300 m", findings);
+  out.mass_mg = read_quantity(options.mass, "--mass", dimension::kMass, kSmallestChargeMg, kLargestChargeMg, "4 g",
+                              findings);
   return out;
 }
 
@@ -145,6 +153,11 @@ std::optional<double> read_number(const std::optional<std::string>& text, const 
                                   : fmt::format("`{}` is not a {}", *text, name_of(dimension));
   findings.error(Place{option, 0, 0, 1, {}}, message, help);
   return std::nullopt;
+}
+
+std::optional<double> volume_of(const Options& options, Findings& findings) {
+  return read_quantity(options.volume, "--volume", dimension::kVolume, kSmallestVolumeMl, kLargestVolumeMl, "60 mL",
+                       findings);
 }
 
 std::string find_data_folder(const Options& options) {

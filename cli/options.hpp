@@ -56,6 +56,8 @@ struct Options {
   std::optional<std::string> heating_limit;
   std::optional<std::string> altitude;
   bool as_unknown = false;
+  std::optional<std::string> mass;
+  std::optional<std::string> volume;
   bool facts = false;
   std::size_t tubes = 3;
   std::optional<std::string> tube_mass;
@@ -81,6 +83,8 @@ void add_model_options(CLI::App& command, Options& options);
 /// A number with its unit, of one dimension; what cannot be read, a range among it, is a finding.
 [[nodiscard]] std::optional<double> read_number(const std::optional<std::string>& text, const char* option,
                                                 const Dimension& dimension, const char* example, Findings& findings);
+/// `--volume` [mL], with a finding where it cannot be read or is no volume to work with.
+[[nodiscard]] std::optional<double> volume_of(const Options& options, Findings& findings);
 /// Where to read data from: `--data`, else FIRSTCROP_DATA, else beside the installed program, else the source
 /// tree. Throws Error where none of them is a data folder.
 [[nodiscard]] std::string find_data_folder(const Options& options);

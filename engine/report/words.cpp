@@ -169,8 +169,8 @@ std::string percent(double share) {
 
 int place_in_work(const std::string& step) {
   static const std::vector<std::string> kOrder{"dissolving", "heating", "charcoal", "filtration",
-                                               "cooling",    "washing", "drying",   "evaporation",
-                                               "storage",    "waste"};
+                                               "cooling",    "collecting", "washing", "drying",
+                                               "evaporation", "storage", "waste"};
   return static_cast<int>(std::find(kOrder.begin(), kOrder.end(), step) - kOrder.begin());
 }
 

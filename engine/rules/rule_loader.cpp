@@ -218,7 +218,9 @@ class RuleReader {
 const std::vector<std::string>& known_steps() {
   static const std::vector<std::string> steps{"always",      "dissolving", "heating", "charcoal",
                                               "filtration",  "cooling",    "washing", "drying",
-                                              "evaporation", "waste",      "storage"};
+                                              "evaporation", "waste",      "storage",
+                                              "collecting",  "if-no-crystals", "if-oil", "if-clogged",
+                                              "if-coloured", "if-low-recovery"};
   return steps;
 }
 

@@ -146,9 +146,39 @@ void add_aim_facts(Builder& facts) {
   facts.text("aim.peroxide_test", "today's test for peroxides", {"negative", "positive", "not-tested"});
 }
 
-void add_later_facts(Builder& facts) {
-  facts.number("plan.volume", dimension::kVolume, "mL", "volume of solvent taken");
+// Known on the bench sheet only; a rule about the sheet asks `known(plan.volume)` first.
+void add_plan_facts(Builder& facts) {
+  const auto volume = [&facts](const char* name, const char* meaning) {
+    facts.number(name, dimension::kVolume, "mL", meaning);
+  };
+  volume("plan.volume", "volume of solvent taken, in all");
+  volume("plan.minimum_volume", "volume that just dissolves the product hot");
+  volume("plan.good_volume", "of a pair: volume of the good solvent");
+  volume("plan.poor_volume", "of a pair: volume of the poor solvent");
+  volume("plan.reserve", "solvent kept ready for what boils off");
+  volume("plan.extra_volume", "more solvent for the hot filtration, boiled off again");
+  volume("plan.wash_volume", "cold solvent for washing the crystals");
+  volume("plan.oil_free_volume", "volume from which on the solid separates before an oil");
+  volume("plan.second_volume", "volume to which the liquor is boiled down for a second crop");
+  volume("plan.impurity_joins", "volume of the liquor below which a named impurity crystallizes too");
+  facts.flag("plan.volume_typed", "the volume was asked for and does not follow from the solubility");
+  facts.flag("plan.premixed", "of a pair: mixed beforehand, since so little of the good solvent would not dissolve it");
+  facts.flag("plan.filters_hot", "the hot solution is filtered");
+  facts.flag("plan.uses_charcoal", "the hot solution is treated with charcoal");
+  facts.number("plan.charcoal", kMass, "mg", "charcoal in all");
+  facts.temperature("plan.crystals_from", "temperature at which crystals start on cooling");
+  facts.temperature("plan.filter_above", "temperature at which crystals start in the hot funnel");
+  facts.temperature("plan.seed_at", "temperature at which a seed is put in");
+  facts.temperature("plan.dry_below", "hottest that the crystals are dried");
+  facts.plain("plan.supersaturation", "what is dissolved over what the cold solvent holds");
   facts.share("plan.expected_recovery", "crop over charge expected with the volume taken and the losses");
+  facts.share("plan.ice_gain", "share of the charge that only the cold bath brings");
+  facts.share("plan.liquor_share", "share of the product that the cold liquor holds");
+  facts.share("plan.wash_loss", "share of the product that the wash dissolves");
+  facts.share("plan.second_crop", "share of the charge that a second crop may bring");
+}
+
+void add_later_facts(Builder& facts) {
   facts.number("trial.ratio", kVolumePerMass, "mL/g", "volume of solvent per mass of solid in the tube");
   facts.text("trial.cold", "what was seen cold", {"all", "part", "none"});
   facts.text("trial.hot", "what was seen hot", {"all", "part", "none"});
@@ -171,6 +201,7 @@ Catalogue make_catalogue() {
   add_pair_facts(facts);
   add_system_facts(facts);
   add_aim_facts(facts);
+  add_plan_facts(facts);
   add_later_facts(facts);
   return std::move(facts.catalogue);
 }

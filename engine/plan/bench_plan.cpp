@@ -1,0 +1,108 @@
+#include "plan/bench_plan.hpp"
+
+#include <algorithm>
+
+#include "plan/bench_practice.hpp"
+#include "plan/bench_steps.hpp"
+#include "plan/plan_facts.hpp"
+
+namespace firstcrop {
+namespace {
+
+// A ban or a class of toxicity leaves the chemistry as it is; these do not.
+bool forbids_a_sheet(const RuleOutcome& outcome) {
+  if (outcome.kind != RuleKind::Exclude || outcome.outcome != Outcome::Fires) return false;
+  return std::any_of(outcome.facts.begin(), outcome.facts.end(), [](const UsedFact& fact) {
+    return fact.name == "pair.two_phases_hot" || fact.name == "pair.two_phases_cold" ||
+           fact.name == "pair.reaction" || fact.name == "system.published_outcome" ||
+           fact.name.ends_with(".reaction") || fact.name == "system.hot_temperature";
+  });
+}
+
+const RuleOutcome* forbidding_rule(const JudgedSystem& judged) {
+  for (const RuleOutcome& outcome : judged.judgement.outcomes) {
+    if (forbids_a_sheet(outcome)) return &outcome;
+  }
+  return nullptr;
+}
+
+// From one scenario in ten on a flag counts, as for cautions.
+bool holds(const JudgedSystem& judged, const char* fact, const RuleBook& book) {
+  const auto* flag =
+      std::get_if<FlagColumn>(&judged.frame.get(judged.frame.catalogue().find(fact).value()).value);
+  return flag != nullptr && flag->probability().value_or(0) >= book.limits().caution_probability;
+}
+
+
+std::optional<Quantity> purity_of(const Inquiry& inquiry, const Course& course) {
+  const bool all_named = !inquiry.impurities.empty() && inquiry.impurities.size() == inquiry.file.impurities.size();
+  if (!all_named) return std::nullopt;
+  return course.quantity(dimension::kNumber, [](const Crystallization& run) {
+    return run.in_crop_mg > 0 ? run.crop_product_mg / run.in_crop_mg : 1.0;
+  });
+}
+
+void fill_numbers(BenchPlan& plan, const Inquiry& inquiry, const Course& course) {
+  using Run = const Crystallization&;
+  const double charge = course.charge_mg();
+  plan.volume = course.quantity(dimension::kVolume, [](Run run) { return run.volume_ml; });
+  plan.minimum_volume = course.quantity(dimension::kVolume, [](Run run) { return run.minimum_volume_ml; });
+  plan.crop = course.quantity(dimension::kMass, [](Run run) { return run.in_crop_mg; });
+  plan.recovery = course.quantity(dimension::kNumber, [charge](Run run) { return run.in_crop_mg / charge; });
+  plan.recovery_limit = course.quantity(dimension::kNumber, [](Run run) { return run.recovery_limit; });
+  plan.carried_share = course.quantity(dimension::kNumber, [](Run run) { return run.carried_share; });
+  plan.purity = purity_of(inquiry, course);
+  plan.crystals_from =
+      summary(FactValue{course.crystals_from(), course.origin(), {}}, dimension::kTemperature);
+  const auto row = [&](const char* where, double Crystallization::*mass) {
+    plan.balance.push_back({where, course.mean(dimension::kMass, [mass](Run run) { return run.*mass; })});
+  };
+  row("crop", &Crystallization::in_crop_mg);
+  row("liquor", &Crystallization::in_liquor_mg);
+  row("wash", &Crystallization::in_wash_mg);
+  row("filter", &Crystallization::on_filter_mg);
+  row("transfers", &Crystallization::in_transfers_mg);
+}
+
+void add_up_minutes(BenchPlan& plan) {
+  for (const BenchStep& step : plan.steps) {
+    if (!step.minutes) continue;
+    Minutes& sum = step.name == "dry" ? plan.drying_minutes : plan.bench_minutes;
+    sum.low += step.minutes->low;
+    sum.high += step.minutes->high;
+  }
+}
+
+}  // namespace
+
+BenchPlan make_bench_plan(const SystemJudge& judge, const System& system, const std::optional<double>& volume_ml) {
+  const Inquiry& inquiry = judge.inquiry();
+  BenchPlan plan{judge.judge(system), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+  judge.explain(plan.judged);
+  if (const RuleOutcome* rule = forbidding_rule(plan.judged)) {
+    plan.refused_because = rule->text;
+    plan.refused_by = rule->rule.text;
+    return plan;
+  }
+  Course::Plan way{volume_ml, holds(plan.judged, "plan.filters_hot", judge.book()),
+                   holds(plan.judged, "plan.uses_charcoal", judge.book())};
+  const auto course = Course::follow(inquiry, plan.judged, way);
+  if (!course) {
+    plan.refused_because = "its solubility is not known well enough to plan with";
+    return plan;
+  }
+  way.premixed = system.is_pair() && !course->good_dissolves_alone();
+  set_plan_facts(plan.judged, *course, way);
+  judge.explain(plan.judged);
+  fill_numbers(plan, inquiry, *course);
+  const double extra = way.filters_hot ? practice::kFilterExtraShare : 0.0;
+  const double most = std::min(plan.minimum_volume.high.value_or(plan.minimum_volume.value),
+                               practice::kFlaskForMiddle * plan.minimum_volume.value);
+  plan.vessel = choose_vessel(volume_ml.value_or(most) * (1 + extra), course->charge_mg());
+  plan.steps = make_steps(judge, plan, *course, way);
+  place_outcomes(plan);
+  add_up_minutes(plan);
+  return plan;
+}
+
+}  // namespace firstcrop
