@@ -33,6 +33,9 @@ struct Style {
 /// What a person should know of the solid before reading: melting point, mass, what it was predicted from.
 [[nodiscard]] std::vector<std::string> heading(const Inquiry& inquiry);
 
+/// Of a solvent whose traits were borrowed: from which solvents, by which properties, and how unsure that is.
+[[nodiscard]] std::string borrowed_line(SolventId solvent, const BorrowedTraits& lent, const Library& library);
+
 /// The measured solids that the prediction leans on most: `like 3-methylbenzoic acid (0.94), measured in ...`.
 [[nodiscard]] std::vector<std::string> like_lines(const Inquiry& inquiry);
 
