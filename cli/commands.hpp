@@ -18,6 +18,9 @@ void declare_why(CLI::App& command, Options& options);
 void declare_solubility(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solubility(const Options& options);
 
+void declare_bridge(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_bridge(const Options& options);
+
 void declare_solvents(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solvents(const Options& options);
 

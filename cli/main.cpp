@@ -28,6 +28,7 @@ const std::vector<Command>& commands() {
       {"why", "Explain the verdict on one system, rule by rule", declare_why, run_why},
       {"solubility", "Solubility in solvents and pairs, with ranges, as a table or a picture", declare_solubility,
        run_solubility},
+      {"bridge", "Find the chain of solvents that mix from one to another, for rinsing or exchange", declare_bridge, run_bridge},
       {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
        run_solvents},
       {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},

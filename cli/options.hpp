@@ -22,6 +22,8 @@ struct Options {
   std::string solute_file;
   std::string system;
   std::string against;
+  std::string first;
+  std::string second;
   std::vector<std::string> systems;
   std::string at;
   std::string plot;
@@ -39,6 +41,8 @@ struct Options {
   std::optional<std::string> heating_limit;
   std::optional<std::string> altitude;
   bool as_unknown = false;
+  bool strip = false;
+  std::string by = "steps";
   bool facts = false;
 };
 
@@ -46,6 +50,7 @@ struct Options {
 void add_output_options(CLI::App& command, Options& options);
 void add_shelf_options(CLI::App& command, Options& options);
 void add_aim_options(CLI::App& command, Options& options);
+void add_altitude_option(CLI::App& command, Options& options);
 void add_model_options(CLI::App& command, Options& options);
 
 /// Options about the aim, with a finding for every quantity that cannot be read. Reads a shelf file where one
