@@ -55,7 +55,7 @@ class Checker {
       check_solute(path, text);
     } else if (format == "firstcrop solvents 1") {
       if (const auto knowledge = load(false)) {
-        LoadedLibrary added = add_solvents(knowledge->library, path, text);
+        LoadedLibrary added = add_solvents(knowledge->library, path, text, subgroup_names(knowledge->phase.parameters()));
         findings_.append(added.findings);
       }
     } else if (format == "shelf") {

@@ -36,6 +36,9 @@ void declare_lesson(CLI::App& command, Options& options);
 void declare_plan(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_plan(const Options& options);
 
+void declare_bridge(CLI::App& command, Options& options);
+[[nodiscard]] Answer run_bridge(const Options& options);
+
 void declare_solvents(CLI::App& command, Options& options);
 [[nodiscard]] Answer run_solvents(const Options& options);
 

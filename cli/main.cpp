@@ -39,6 +39,7 @@ const std::vector<Command>& commands() {
        run_lesson},
       {"plan", "Bench sheet for a solid and a system: steps, amounts, minutes, losses, and what to do if it fails",
        declare_plan, run_plan},
+      {"bridge", "Find the chain of solvents that mix from one to another, for rinsing or exchange", declare_bridge, run_bridge},
       {"solvents", "Show the solvent library, or one record with its sources", declare_solvents,
        run_solvents},
       {"rules", "Show the rules, one rule, or the facts that rules can ask about", declare_rules, run_rules},

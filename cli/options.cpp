@@ -109,6 +109,10 @@ void add_aim_options(CLI::App& command, Options& options) {
   command.add_option("--bath", options.bath, "Temperature of the cold bath (\"5 °C\")")->type_name("T");
   command.add_option("--heating-limit", options.heating_limit, "No hotter than this (\"110 °C\")")
       ->type_name("T");
+  add_altitude_option(command, options);
+}
+
+void add_altitude_option(CLI::App& command, Options& options) {
   command.add_option("--altitude", options.altitude, "Height above the sea (\"0 m\")")->type_name("H");
 }
 

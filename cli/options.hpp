@@ -39,6 +39,7 @@ struct Options {
   std::string first;
   std::string second;
   std::string ratio;
+
   std::vector<std::string> systems;
   std::string at;
   std::string plot;
@@ -58,6 +59,8 @@ struct Options {
   bool as_unknown = false;
   std::optional<std::string> mass;
   std::optional<std::string> volume;
+  bool strip = false;
+  std::string by = "steps";
   bool facts = false;
   std::size_t tubes = 3;
   std::optional<std::string> tube_mass;
@@ -70,6 +73,7 @@ struct Options {
 void add_output_options(CLI::App& command, Options& options);
 void add_shelf_options(CLI::App& command, Options& options);
 void add_aim_options(CLI::App& command, Options& options);
+void add_altitude_option(CLI::App& command, Options& options);
 void add_model_options(CLI::App& command, Options& options);
 
 /// Options about the aim, with a finding for every quantity that cannot be read. Reads a shelf file where one

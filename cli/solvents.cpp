@@ -29,10 +29,10 @@ Answer run_solvents(const Options& options) {
   Answer out;
   out.findings = findings.sorted();
   if (options.json) {
-    out.text = solvents_json(knowledge->library, only, FIRSTCROP_VERSION,
+    out.text = solvents_json(*knowledge, only, FIRSTCROP_VERSION,
                              data_fingerprint(find_data_folder(options)));
   } else {
-    out.text = only ? solvent_text(knowledge->library, *only, terminal_style())
+    out.text = only ? solvent_text(*knowledge, *only, terminal_style())
                     : solvents_text(knowledge->library, terminal_style());
   }
   return out;

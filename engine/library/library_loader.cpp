@@ -87,7 +87,7 @@ class FolderReader {
       Findings own;
       if (auto document = read_yaml(path.string(), std::move(text), own)) {
         documents.push_back(std::move(*document));
-        for (ReadSolvent& read : read_solvents(documents.back(), {true, &data_->sources, {}, {}}, own)) {
+        for (ReadSolvent& read : read_solvents(documents.back(), {true, &data_->sources, {}, {}, {}}, own)) {
           all.push_back({std::move(read), &documents.back()});
         }
       }
@@ -128,13 +128,14 @@ LoadedLibrary load_library(const std::string& folder) {
   return FolderReader(folder).read();
 }
 
-LoadedLibrary add_solvents(const Library& library, const std::string& path, std::string text) {
+LoadedLibrary add_solvents(const Library& library, const std::string& path, std::string text,
+                           const SubgroupNames& subgroups) {
   LoadedLibrary out;
   const auto document = read_yaml(path, std::move(text), out.findings);
   if (!document) return out;
   auto data = std::make_shared<Library::Data>(library.data());
-  std::vector<ReadSolvent> read = read_solvents(*document, {false, nullptr, path, library.class_names()},
-                                                out.findings);
+  std::vector<ReadSolvent> read = read_solvents(
+      *document, {false, nullptr, path, library.class_names(), subgroups}, out.findings);
   std::map<std::string, const YamlNode*> first_places;
   for (ReadSolvent& solvent : read) {
     const std::string& id = solvent.solvent.id;

@@ -5,6 +5,7 @@
 
 #include "base/finding.hpp"
 #include "library/library.hpp"
+#include "library/sourced_scalar.hpp"
 
 namespace firstcrop {
 
@@ -21,6 +22,8 @@ struct LoadedLibrary {
 
 /// The library with the records of a person's own solvent file added. Compulsory are id, name and boiling
 /// point; all else that is left out is unknown, and sources may be any text. `path` is for the findings.
-[[nodiscard]] LoadedLibrary add_solvents(const Library& library, const std::string& path, std::string text);
+/// `subgroups` are the names that `groups` of a record may hold.
+[[nodiscard]] LoadedLibrary add_solvents(const Library& library, const std::string& path, std::string text,
+                                         const SubgroupNames& subgroups = {});
 
 }  // namespace firstcrop

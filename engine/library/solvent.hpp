@@ -121,6 +121,7 @@ struct Solvent {
   double abraham_spread = 0;  ///< standard deviation of log10 K; 0 where the coefficients are missing
   std::string abraham_source;
   std::optional<UnifacGroups> unifac;
+  std::string unifac_missing;  ///< of a person's own solvent: why it has no groups
   double usual = 0.05;  ///< habit: how usual as a first choice, 0 to 1 (a judgement)
 
   // safety

@@ -1,12 +1,15 @@
 #include "library/solvent_reader.hpp"
 
 #include <algorithm>
+#include <iterator>
+#include <variant>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include "library/block_table.hpp"
 #include "structure/molecule.hpp"
+#include "structure/subgroups.hpp"
 
 namespace firstcrop {
 namespace {
@@ -159,6 +162,102 @@ std::optional<UnifacGroups> read_unifac(RecordReader& reader) {
   return out;
 }
 
+std::string upper_case(std::string text) {
+  for (char& letter : text)
+    if (letter >= 'a' && letter <= 'z') letter = static_cast<char>(letter - 'a' + 'A');
+  return text;
+}
+
+// The number of a subgroup that a person named, or wrote as a number; a finding where it is none.
+std::optional<int> subgroup_at(RecordReader& reader, const YamlNode& name) {
+  const SubgroupNames& known = reader.policy().subgroups;
+  if (const auto number = read_number(name.text)) {
+    for (const auto& [each, subgroup] : known)
+      if (subgroup == *number) return subgroup;
+  }
+  const auto [first, last] = known.equal_range(upper_case(name.text));
+  if (first == last) {
+    std::vector<std::string> names;
+    std::vector<std::string> kinds;
+    for (const auto& [each, subgroup] : known) {
+      names.push_back(each);
+      if (each.starts_with(upper_case(name.text) + "(")) kinds.push_back(each);
+    }
+    const auto near = nearest_name(upper_case(name.text), names);
+    std::string help = "names are those of modified UNIFAC (Dortmund), such as `CH3`, `CH2`, `OH(P)`, `CH3COO`";
+    if (!kinds.empty()) {
+      help = fmt::format("write {}", fmt::join(kinds, " or "));
+    } else if (near) {
+      help = fmt::format("did you mean `{}`?", *near);
+    }
+    reader.error(name, fmt::format("`{}` is not a group of modified UNIFAC", name.text.substr(0, 40)), help);
+    return std::nullopt;
+  }
+  if (std::next(first) != last) {
+    std::vector<int> numbers;
+    for (auto at = first; at != last; ++at) numbers.push_back(at->second);
+    reader.error(name, fmt::format("{} groups are named `{}`", numbers.size(), name.text),
+                 fmt::format("write the number of the one you mean: {}", fmt::join(numbers, " or ")));
+    return std::nullopt;
+  }
+  return first->second;
+}
+
+// `groups: {CH3: 2, CH2: 5}`
+std::optional<UnifacGroups> read_named_groups(RecordReader& reader) {
+  const YamlNode* node = reader.fields().node("groups");
+  if (node == nullptr) return std::nullopt;
+  constexpr const char* kHelp = "write names and counts: `groups: {CH3: 2, CH2: 5}`";
+  if (!node->is_map() || node->entries.empty()) {
+    reader.error(*node, "`groups` holds groups of modified UNIFAC with their counts", kHelp);
+    return std::nullopt;
+  }
+  UnifacGroups out;
+  bool sound = true;
+  for (const YamlEntry& entry : node->entries) {
+    const double count = entry.second.is_scalar() ? read_number(entry.second.text).value_or(0) : 0;
+    constexpr double kMostOfOne = 100;
+    if (!(count > 0) || count > kMostOfOne) {
+      reader.error(entry.second, fmt::format("the count of `{}` is a number above 0", entry.first.text.substr(0, 40)),
+                   kHelp);
+      sound = false;
+    }
+    const auto number = subgroup_at(reader, entry.first);
+    if (number) out.counts[*number] += count;
+    sound = sound && number;
+  }
+  if (!sound) return std::nullopt;
+  out.source = reader.policy().fallback_source;
+  return out;
+}
+
+// What a structure adds to a person's own record: groups, where nobody wrote them, and the molar mass.
+void derive_from_structure(RecordReader& reader, Solvent& solvent) {
+  if (solvent.smiles.empty() || solvent.is_mixture) {
+    if (!solvent.unifac)
+      solvent.unifac_missing = solvent.is_mixture ? "it is a mixture" : "the record has neither `groups` nor `smiles`";
+    return;
+  }
+  const auto parsed = parse_smiles(solvent.smiles);
+  const auto* molecule = std::get_if<Molecule>(&parsed);
+  if (molecule == nullptr) return;
+  if (!solvent.molar_mass_g_mol) {
+    solvent.molar_mass_g_mol =
+        SourcedValue{molecule->molar_mass_g_mol(), reader.policy().fallback_source, "from the SMILES"};
+  }
+  if (solvent.unifac) return;
+  SubgroupAssignment assigned = assign_subgroups(*molecule);
+  if (assigned.counts.empty()) {
+    solvent.unifac_missing = assigned.reason;
+    return;
+  }
+  UnifacGroups out;
+  out.counts = std::move(assigned.counts);
+  out.source = reader.policy().fallback_source;
+  out.remark = "assigned from the SMILES";
+  solvent.unifac = std::move(out);
+}
+
 void read_properties(RecordReader& reader, Solvent& s) {
   s.molar_mass_g_mol =
       reader.value("molar_mass", dimension::kMolarMass, "g/mol", "74.12 g/mol [atomic-masses]", true);
@@ -181,6 +280,15 @@ void read_properties(RecordReader& reader, Solvent& s) {
   read_hansen(reader, s);
   read_abraham(reader, s);
   s.unifac = read_unifac(reader);
+  if (!reader.policy().of_library) {
+    if (auto named = read_named_groups(reader)) {
+      if (s.unifac) {
+        reader.error(*reader.fields().node("groups"), "`unifac` and `groups` say the same", "keep one of them");
+      }
+      s.unifac = std::move(named);
+    }
+    derive_from_structure(reader, s);
+  }
   if (const auto usual = reader.value("usual", dimension::kNumber, "", "0.3 [own shelf]")) {
     if (usual->value >= 0 && usual->value <= 1) {
       s.usual = usual->value;

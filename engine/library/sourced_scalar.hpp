@@ -12,6 +12,9 @@
 
 namespace firstcrop {
 
+/// Numbers of the subgroups of modified UNIFAC by their names; some names are borne twice.
+using SubgroupNames = std::multimap<std::string, int, std::less<>>;
+
 using SourceTexts = std::map<std::string, std::string, std::less<>>;
 
 /// What a record must say beside its values.
@@ -20,6 +23,7 @@ struct RecordPolicy {
   const SourceTexts* sources = nullptr;  ///< known keys; needed where `of_library`
   std::string fallback_source;           ///< stands where a person named no source
   std::vector<std::string> classes;      ///< that a solvent may be of; none: any
+  SubgroupNames subgroups;               ///< that a person may write as `groups`
 };
 
 /// A scalar taken apart: `value (remark) [keys]`.

@@ -71,6 +71,11 @@ std::optional<ExchangeCosts> read_exchange_costs(std::string path, std::string t
   check_format(file, "firstcrop exchange costs 1");
   (void)file.required_text("source", "say where the numbers come from");
   costs.step = required_number(file, "step", "step: 1");
+  costs.unpublished_chance = required_number(file, "unpublished_chance", "unpublished_chance: 90 %");
+  costs.slow_drying = required_number(file, "slow_drying", "slow_drying: 1");
+  file.required_node("slow_drying_above", "write `slow_drying_above: 130 °C`");
+  if (const auto above = file.quantity("slow_drying_above", dimension::kTemperature, "slow_drying_above: 130 °C"))
+    costs.slow_drying_above_k = above->middle();
   const YamlNode* hazards_node = file.required_node("hazards");
   const YamlNode* strip_node = file.required_node("strip");
   file.finish();

@@ -14,6 +14,9 @@ namespace firstcrop {
 /// What a step of a solvent exchange costs (`solvents/exchange-costs.yaml`): judged, for ordering chains.
 struct ExchangeCosts {
   double step = 0;
+  double unpublished_chance = 0;  ///< of one liquid, from which a pair without a published record counts as mixing
+  double slow_drying = 0;         ///< for a solvent that boils above `slow_drying_above_k`, in the order of rinsing chains
+  double slow_drying_above_k = 0;
   std::map<std::string, std::map<std::string, double>> hazards;  ///< kind -> mark -> cost
   double residue = 0;           ///< share of the old solvent that may stay when it is distilled out
   double least_volatility = 0;  ///< of a trace in the boiling new solvent, relative to it

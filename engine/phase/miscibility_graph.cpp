@@ -137,52 +137,72 @@ std::vector<std::size_t> MiscibilityGraph::neighbours(std::size_t vertex) const 
 
 std::vector<GraphChain> MiscibilityGraph::shortest_chains(std::size_t from, std::size_t to,
                                                           std::size_t most_chains) const {
-  if (!has(from) || !has(to)) return {};
-  if (from == to) return {{from}};
-  // Steps counted from the far end, so that a walk downhill from the near end meets every shortest chain.
-  std::vector<std::size_t> steps_left(num_vertices(data_->graph), kAbsent);
-  const Vertex end = data_->vertex_of(to);
-  steps_left[end] = 0;
-  const auto record = boost::make_bfs_visitor(boost::record_distances(
-      boost::make_iterator_property_map(steps_left.begin(), get(boost::vertex_index, data_->graph)),
-      boost::on_tree_edge()));
-  boost::breadth_first_search(data_->graph, end, boost::visitor(record));
-  if (steps_left[data_->vertex_of(from)] == kAbsent) return {};
-
   std::vector<GraphChain> chains;
-  GraphChain walked{from};
-  const std::function<void()> walk_on = [&] {
-    if (chains.size() >= most_chains) return;
-    if (walked.back() == to) {
-      chains.push_back(walked);
-      return;
-    }
-    const std::size_t left = steps_left[data_->vertex_of(walked.back())];
-    for (const std::size_t next : neighbours(walked.back())) {
-      if (steps_left[data_->vertex_of(next)] + 1 != left) continue;
-      walked.push_back(next);
-      walk_on();
-      walked.pop_back();
-    }
-  };
-  walk_on();
+  for (WeighedChain& chain : shortest_chains_by_cost(
+           from, to, [](std::size_t, std::size_t) { return std::optional(0.0); }, most_chains))
+    chains.push_back(std::move(chain.vertices));
   return chains;
 }
 
 std::vector<WeighedChain> MiscibilityGraph::shortest_chains_by_cost(std::size_t from, std::size_t to,
-                                                                    const StepCost& cost) const {
-  std::vector<WeighedChain> weighed;
-  for (GraphChain& chain : shortest_chains(from, to)) {
-    std::optional<double> sum = 0;
-    for (std::size_t i = 1; i < chain.size() && sum; ++i) {
-      const auto step = cost(chain[i - 1], chain[i]);
-      sum = step ? std::optional(*sum + *step) : std::nullopt;
-    }
-    if (sum) weighed.push_back({std::move(chain), *sum});
+                                                                    const StepCost& cost,
+                                                                    std::size_t most_chains) const {
+  if (!has(from) || !has(to)) return {};
+  const Vertex start = data_->vertex_of(from);
+  const Vertex end = data_->vertex_of(to);
+  // Steps counted from the far end against their direction, so that a walk downhill from the near end meets every
+  // shortest chain.
+  struct Step {
+    Vertex to = 0;
+    double cost = 0;
+  };
+  DirectedGraph backwards(num_vertices(data_->graph));
+  std::vector<std::vector<Step>> onwards(num_vertices(data_->graph));
+  const auto add_step = [&](Vertex a, Vertex b) {
+    const auto weight = cost(data_->numbers[a], data_->numbers[b]);
+    if (!weight) return;
+    add_edge(b, a, *weight, backwards);
+    onwards[a].push_back({b, *weight});
+  };
+  const auto [first_edge, last_edge] = edges(data_->graph);
+  for (auto at = first_edge; at != last_edge; ++at) {
+    add_step(source(*at, data_->graph), target(*at, data_->graph));
+    add_step(target(*at, data_->graph), source(*at, data_->graph));
   }
-  std::stable_sort(weighed.begin(), weighed.end(),
+  std::vector<std::size_t> steps_left(num_vertices(backwards), kAbsent);
+  steps_left[end] = 0;
+  boost::breadth_first_search(
+      backwards, end,
+      boost::visitor(boost::make_bfs_visitor(boost::record_distances(
+          boost::make_iterator_property_map(steps_left.begin(), get(boost::vertex_index, backwards)),
+          boost::on_tree_edge()))));
+  if (steps_left[start] == kAbsent) return {};
+
+  for (auto& steps : onwards)
+    std::sort(steps.begin(), steps.end(), [](const Step& x, const Step& y) { return x.to < y.to; });
+
+  std::vector<WeighedChain> chains;
+  WeighedChain walked{{from}, 0};
+  const std::function<void(Vertex)> walk_on = [&](Vertex here) {
+    if (chains.size() >= most_chains) return;
+    if (here == end) {
+      chains.push_back(walked);
+      return;
+    }
+    const double so_far = walked.cost;
+    for (const Step& step : onwards[here]) {
+      if (steps_left[step.to] == kAbsent || steps_left[step.to] + 1 != steps_left[here]) continue;
+      walked.vertices.push_back(data_->numbers[step.to]);
+      walked.cost = so_far + step.cost;
+      walk_on(step.to);
+      walked.vertices.pop_back();
+    }
+    walked.cost = so_far;
+  };
+  walk_on(start);
+  std::stable_sort(chains.begin(), chains.end(),
                    [](const WeighedChain& a, const WeighedChain& b) { return a.cost < b.cost; });
-  return weighed;
+  return chains;
 }
 
 std::optional<WeighedChain> MiscibilityGraph::cheapest_chain(std::size_t from, std::size_t to,

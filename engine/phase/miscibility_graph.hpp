@@ -53,9 +53,11 @@ class MiscibilityGraph {
   [[nodiscard]] std::vector<GraphChain> shortest_chains(std::size_t from, std::size_t to,
                                                         std::size_t most_chains = 1000) const;
 
-  /// The same as weighed chains, cheapest first; chains with an impossible step are left out.
+  /// Every chain with the fewest steps among those whose steps can all be made in their direction, cheapest
+  /// first.
   [[nodiscard]] std::vector<WeighedChain> shortest_chains_by_cost(std::size_t from, std::size_t to,
-                                                                  const StepCost& cost) const;
+                                                                  const StepCost& cost,
+                                                                  std::size_t most_chains = 1000) const;
 
   /// The cheapest chain of any length (Dijkstra, Numer. Math. 1959, 1, 269).
   [[nodiscard]] std::optional<WeighedChain> cheapest_chain(std::size_t from, std::size_t to,

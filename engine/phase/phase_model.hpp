@@ -61,6 +61,7 @@ class PhaseModel {
   PhaseModel(Library library, UnifacParameters parameters);
 
   [[nodiscard]] const Library& library() const { return library_; }
+  [[nodiscard]] const UnifacParameters& parameters() const { return parameters_; }
 
   /// Activity coefficients of a mixture; nothing where groups or parameters are missing, where a solvent has
   /// groups as a hint only, or where it is a mixture of others (take it apart by composition() first).

@@ -1,5 +1,6 @@
 #include "phase/unifac_parameters.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -187,6 +188,13 @@ std::optional<GroupInteraction> UnifacParameters::interaction(int main_i, int ma
 
 std::size_t UnifacParameters::subgroup_count() const {
   return data_->subgroups.size();
+}
+
+std::vector<UnifacSubgroup> UnifacParameters::subgroups() const {
+  std::vector<UnifacSubgroup> out = data_->subgroups;
+  std::sort(out.begin(), out.end(),
+            [](const UnifacSubgroup& a, const UnifacSubgroup& b) { return a.number < b.number; });
+  return out;
 }
 
 ParsedUnifac parse_unifac(const UnifacTables& tables) {

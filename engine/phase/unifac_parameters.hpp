@@ -59,6 +59,8 @@ class UnifacParameters {
   /// tables have no row for the two.
   [[nodiscard]] std::optional<GroupInteraction> interaction(int main_i, int main_j) const;
   [[nodiscard]] std::size_t subgroup_count() const;
+  /// All subgroups by rising number.
+  [[nodiscard]] std::vector<UnifacSubgroup> subgroups() const;
 
  private:
   std::shared_ptr<const Data> data_;

@@ -1,6 +1,7 @@
 #include "report/solvents_text.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -131,9 +132,44 @@ std::vector<Entry> properties_of(const Solvent& s) {
     for (const auto& [group, count] : s.unifac->counts)
       groups += fmt::format("{}{}:{:g}", groups.empty() ? "" : " ", group, count);
     if (s.unifac->stand_in) groups += " (stand-in)";
+    if (s.from_user && !s.unifac->remark.empty()) groups += fmt::format(" ({})", s.unifac->remark);
     out.push_back({"unifac", "UNIFAC (Dortmund) groups", groups, s.unifac->source});
   }
+  if (!s.unifac_missing.empty()) {
+    out.push_back({"unifac", "UNIFAC (Dortmund) groups",
+                   fmt::format("none: {}; mixing, azeotropes and boiling with others are not calculated",
+                               s.unifac_missing),
+                   ""});
+  }
   out.push_back({"usual", "usual as a first choice", fmt::format("{:.2f} (habit, judged)", s.usual), ""});
+  return out;
+}
+
+// How the solubility model knows a person's own solvent.
+std::vector<Entry> model_of(const KnowledgeBase& knowledge, SolventId id) {
+  std::vector<Entry> out;
+  if (!knowledge.library.solvent(id).from_user) return out;
+  const auto lent = knowledge.borrowed.find(id.index);
+  if (lent == knowledge.borrowed.end()) {
+    out.push_back({"basis", "solubility", "predicted from the traits of the record", ""});
+    return out;
+  }
+  constexpr std::size_t kShown = 6;
+  std::vector<std::string> lenders;
+  for (const auto& [lender, weight] : lent->second.lenders) {
+    if (lenders.size() < kShown)
+      lenders.push_back(fmt::format("{} {:.0f} %", knowledge.library.solvent(lender).id, 100 * weight));
+  }
+  if (lent->second.lenders.size() > kShown)
+    lenders.push_back(fmt::format("{} more", lent->second.lenders.size() - kShown));
+  out.push_back({"basis", "solubility", fmt::format("assumed from solvents like it: {}", fmt::join(lenders, ", ")), ""});
+  out.push_back({"compared", "compared by", fmt::format("{}", fmt::join(lent->second.compared, ", ")), ""});
+  out.push_back({"spread", "spread that adds", fmt::format("{:.2f} log10 units", std::sqrt(lent->second.traits.borrowed_variance)), ""});
+  if (!lent->second.helpful.empty()) {
+    out.push_back({"helpful", "would tell more",
+                   fmt::format("{}; with `abraham`, `hansen`, `density` and `molar_mass` nothing is borrowed",
+                               fmt::join(lent->second.helpful, ", ")), ""});
+  }
   return out;
 }
 
@@ -245,11 +281,14 @@ std::string solvents_text(const Library& library, const Style& style) {
   return out + "\n";
 }
 
-std::string solvent_text(const Library& library, SolventId id, const Style& style) {
+std::string solvent_text(const KnowledgeBase& knowledge, SolventId id, const Style& style) {
+  const Library& library = knowledge.library;
   const Solvent& solvent = library.solvent(id);
   std::vector<std::pair<std::string, std::string>> sources;
   std::string out = block(solvent.id, identity_of(solvent), library, style, sources);
   out += "\n" + block("Properties", properties_of(solvent), library, style, sources);
+  const std::vector<Entry> model = model_of(knowledge, id);
+  if (!model.empty()) out += "\n" + block("In the solubility model", model, library, style, sources);
   out += "\n" + block("Hazards", safety_of(solvent), library, style, sources);
   out += "\n" + style.strong("Sources") + "\n";
   for (const auto& [key, text] : sources) out += indented("  [" + key + "] ", text, 28);
@@ -259,8 +298,9 @@ std::string solvent_text(const Library& library, SolventId id, const Style& styl
   return out;
 }
 
-std::string solvents_json(const Library& library, std::optional<SolventId> only, const std::string& version,
+std::string solvents_json(const KnowledgeBase& knowledge, std::optional<SolventId> only, const std::string& version,
                           const std::string& data_fingerprint) {
+  const Library& library = knowledge.library;
   Json list = Json::array();
   for (std::size_t i = 0; i < library.solvents().size(); ++i) {
     if (only && only->index != i) continue;
@@ -269,6 +309,7 @@ std::string solvents_json(const Library& library, std::optional<SolventId> only,
                     {"identity", entries_json(identity_of(solvent), library)},
                     {"properties", entries_json(properties_of(solvent), library)},
                     {"hazards", entries_json(safety_of(solvent), library)}});
+    if (solvent.from_user) list.back()["model"] = entries_json(model_of(knowledge, SolventId{i}), library);
   }
   return report::to_text(Json{{"format", "firstcrop/solvents/1"},
                               {"program", version},

@@ -176,10 +176,11 @@ int place_in_work(const std::string& step) {
 
 std::string known_by(const JudgedSystem& judged, const Inquiry& inquiry) {
   const SystemEvidence* evidence = inquiry.evidence_of(judged.system);
-  if (evidence == nullptr) return "predicted";
+  const std::string unmeasured = inquiry.knowledge->is_borrowed(judged.system.solvents) ? "assumed" : "predicted";
+  if (evidence == nullptr) return unmeasured;
   if (evidence->tubes > 0) return fmt::format("{} tube{}", evidence->tubes, evidence->tubes == 1 ? "" : "s");
   if (evidence->values + evidence->curves > 0) return "measured";
-  return evidence->outcome ? "published" : "predicted";
+  return evidence->outcome ? "published" : unmeasured;
 }
 
 std::string main_reason(const JudgedSystem& judged) {
@@ -221,6 +222,21 @@ std::string main_reason(const JudgedSystem& judged) {
   return out;
 }
 
+std::string borrowed_line(SolventId solvent, const BorrowedTraits& lent, const Library& library) {
+  constexpr std::size_t kShown = 3;
+  std::vector<std::string> lenders;
+  for (std::size_t i = 0; i < std::min(kShown, lent.lenders.size()); ++i)
+    lenders.push_back(library.solvent(lent.lenders[i].first).id);
+  std::vector<std::string> helpful = lent.helpful;
+  helpful.resize(std::min(helpful.size(), kShown));
+  return fmt::format("Solubility in {} is assumed from solvents like it ({}{}; compared by {}): it may be off by a "
+                     "factor of {:.1f} more.{}",
+                     library.solvent(solvent).id, fmt::join(lenders, ", "),
+                     lent.lenders.size() > kShown ? fmt::format(" and {} more", lent.lenders.size() - kShown) : "",
+                     fmt::join(lent.compared, ", "), std::pow(10.0, 1.2816 * std::sqrt(lent.traits.borrowed_variance)),
+                     helpful.empty() ? "" : fmt::format(" Its record would tell more with: {}.", fmt::join(helpful, ", ")));
+}
+
 std::vector<std::string> heading(const Inquiry& inquiry) {
   std::vector<std::string> out;
   const Unit celsius = *find_unit("°C");
@@ -255,6 +271,11 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
     out.push_back(fmt::format("No measured solid is much like it (nearest {:.2f}): a test tube tells more than "
                               "these numbers.",
                               *nearest));
+  }
+  for (const auto& [solvent, lent] : inquiry.knowledge->borrowed) {
+    const bool on_shelf = std::find(aim.shelf.solvents.begin(), aim.shelf.solvents.end(), SolventId{solvent}) !=
+                          aim.shelf.solvents.end();
+    if (on_shelf) out.push_back(borrowed_line(SolventId{solvent}, lent, inquiry.knowledge->library));
   }
   if (inquiry.known_parent) {
     out.push_back(

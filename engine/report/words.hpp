@@ -37,6 +37,9 @@ struct Style {
 
 /// A range of volumes per volume to one digit, which is all that a cloud point deserves: `0.07 to 1`.
 [[nodiscard]] std::string cloud_words(const Quantity& ratio);
+
+/// Of a solvent whose traits were borrowed: from which solvents, by which properties, and how unsure that is.
+[[nodiscard]] std::string borrowed_line(SolventId solvent, const BorrowedTraits& lent, const Library& library);
 /// The measured solids that the prediction leans on most: `like 3-methylbenzoic acid (0.94), measured in ...`.
 [[nodiscard]] std::vector<std::string> like_lines(const Inquiry& inquiry);
 

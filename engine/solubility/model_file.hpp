@@ -20,6 +20,8 @@ struct SolventTraits {
   double molar_volume_ml_mol = 0;
   double hydrocarbon_share = 0;  ///< 1 alkane, 0.6 much like one, 0.4 arene, else 0
   bool water = false;
+  /// Of levels, where the traits were borrowed from other solvents: spread that comes on top [log10 units squared].
+  double borrowed_variance = 0;
 };
 
 /// The fitted model of solubility: a Gaussian process over solids and solvents, read from one text file that

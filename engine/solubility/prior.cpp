@@ -261,6 +261,8 @@ SolubilityPrior predict(const SolubilityModel& model, const SoluteInput& solute)
     prior.mode = ModelMode::Nothing;
     predict_from_sums(data, data.nothing, solute, prior);
   }
+  for (std::size_t s = 0; s < data.solvents.size(); ++s)
+    prior.covariance(s, s) += data.solvents[s].borrowed_variance;
   return prior;
 }
 

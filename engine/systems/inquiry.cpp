@@ -94,15 +94,16 @@ class EvidenceReader {
     ObservedSystem out;
     for (std::size_t i = 0; i < system.solvents.size(); ++i) {
       const auto index = inquiry_.knowledge->in_model(system.solvents[i]);
-      const Solvent& solvent = inquiry_.knowledge->library.solvent(system.solvents[i]);
-      if (!index || !solvent.molar_volume_ml_mol) {
+      const auto volume = inquiry_.knowledge->molar_volume_ml_mol(system.solvents[i]);
+      if (!index || !volume) {
+        const Solvent& solvent = inquiry_.knowledge->library.solvent(system.solvents[i]);
         findings_.warning(
             place, fmt::format("the solubility model does not know {}, so this is not taken in", solvent.id),
             "add molar mass, density, Hansen parameters and Abraham coefficients to its record");
         return std::nullopt;
       }
       const double fraction = i == 0 ? system.first_fraction : 1 - system.first_fraction;
-      out.push_back({*index, fraction, solvent.molar_volume_ml_mol->value});
+      out.push_back({*index, fraction, *volume});
     }
     return out;
   }

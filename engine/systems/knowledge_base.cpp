@@ -42,6 +42,24 @@ std::optional<SolventTraits> traits_of(const Solvent& solvent) {
 
 }  // namespace
 
+std::optional<double> KnowledgeBase::molar_volume_ml_mol(SolventId solvent) const {
+  const auto& recorded = library.solvent(solvent).molar_volume_ml_mol;
+  if (recorded) return recorded->value;
+  const auto lent = borrowed.find(solvent.index);
+  return lent == borrowed.end() ? std::nullopt : std::optional(lent->second.traits.molar_volume_ml_mol);
+}
+
+bool KnowledgeBase::is_borrowed(const std::vector<SolventId>& solvents) const {
+  return std::any_of(solvents.begin(), solvents.end(),
+                     [this](SolventId solvent) { return borrowed.count(solvent.index) == 1; });
+}
+
+SubgroupNames subgroup_names(const UnifacParameters& parameters) {
+  SubgroupNames out;
+  for (const UnifacSubgroup& subgroup : parameters.subgroups()) out.emplace(subgroup.name, subgroup.number);
+  return out;
+}
+
 std::optional<KnowledgeBase> load_knowledge(const KnowledgeFiles& files, Findings& findings) {
   const std::string folder = files.data_folder + "/solvents";
   LoadedLibrary loaded = load_library(folder);
@@ -49,8 +67,10 @@ std::optional<KnowledgeBase> load_knowledge(const KnowledgeFiles& files, Finding
   if (!loaded.library) return std::nullopt;
   Library library = std::move(*loaded.library);
   bool usable = true;
+  auto contributions = load_group_contributions(folder + "/group-contributions.yaml", findings);
+  if (!contributions) return std::nullopt;
   for (const std::string& path : files.solvent_files) {
-    LoadedLibrary added = add_solvents(library, path, read_file(path));
+    LoadedLibrary added = add_solvents(library, path, read_file(path), subgroup_names(*contributions));
     findings.append(added.findings);
     if (added.library) {
       library = std::move(*added.library);
@@ -58,14 +78,20 @@ std::optional<KnowledgeBase> load_knowledge(const KnowledgeFiles& files, Finding
       usable = false;
     }
   }
-  auto contributions = load_group_contributions(folder + "/group-contributions.yaml", findings);
   SolubilityModel model = load_model(files.model_file.value_or(folder + "/solubility-model.txt"),
                                      files.model_file.has_value(), findings, usable);
-  if (!contributions || !usable) return std::nullopt;
+  if (!usable) return std::nullopt;
   std::vector<SolventTraits> further;
-  for (const Solvent& solvent : library.solvents()) {
+  std::map<std::size_t, BorrowedTraits> borrowed;
+  for (std::size_t i = 0; i < library.solvents().size(); ++i) {
+    const Solvent& solvent = library.solvents()[i];
     if (!solvent.from_user) continue;
-    if (auto traits = traits_of(solvent)) further.push_back(std::move(*traits));
+    if (auto traits = traits_of(solvent)) {
+      further.push_back(std::move(*traits));
+    } else if (auto lent = borrow_traits(solvent, library, *contributions, model)) {
+      further.push_back(lent->traits);
+      borrowed.emplace(i, std::move(*lent));
+    }
   }
   if (!further.empty()) model = model.with_solvents(further);
   std::vector<std::optional<std::size_t>> index;
@@ -77,7 +103,7 @@ std::optional<KnowledgeBase> load_knowledge(const KnowledgeFiles& files, Finding
                         : std::optional<std::size_t>(static_cast<std::size_t>(found - ids.begin())));
   }
   PhaseModel phase(library, std::move(*contributions));
-  return KnowledgeBase{std::move(library), std::move(phase), std::move(model), folder, std::move(index)};
+  return KnowledgeBase{std::move(library), std::move(phase), std::move(model), folder, std::move(index), std::move(borrowed)};
 }
 
 }  // namespace firstcrop

@@ -46,14 +46,11 @@ FactValue temperature_value(const SystemTemperature& temperature) {
   return {NumberColumn::of(temperature.temperature_k), temperature.origin, temperature.source};
 }
 
-Origin origin_for(const Inquiry& inquiry, const System& system) {
-  const SystemEvidence* evidence = inquiry.evidence_of(system);
-  return evidence != nullptr && evidence->is_measured() ? Origin::Measured : Origin::Predicted;
-}
-
 std::string source_for(const Inquiry& inquiry, const System& system) {
   const SystemEvidence* evidence = inquiry.evidence_of(system);
-  if (evidence == nullptr || !evidence->is_measured()) return "solubility model";
+  if (evidence == nullptr || !evidence->is_measured()) {
+    return inquiry.knowledge->is_borrowed(system.solvents) ? "solubility model, by solvents like it" : "solubility model";
+  }
   std::string out;
   if (evidence->tubes > 0) out = fmt::format("{} tube{}", evidence->tubes, evidence->tubes == 1 ? "" : "s");
   if (evidence->values + evidence->curves > 0)
@@ -175,7 +172,7 @@ Producer solubilities(const Facts& fact, const Inquiry& inquiry, Precision preci
       for (const FactReference& given : gives) frame.set(given, missing);
       return;
     }
-    const Origin origin = origin_for(inquiry, system);
+    const Origin origin = solubility_origin(inquiry, system);
     const std::string source = source_for(inquiry, system);
     NumberColumn hot;
     NumberColumn cold;
@@ -227,7 +224,7 @@ Producer component_solubilities(const Facts& fact, const Inquiry& inquiry) {
         frame.set(gives[i], unknown("the solubility model does not know this solvent"), each);
       } else {
         frame.set(gives[i],
-                  {solubility->at(*temperature), origin_for(inquiry, alone), source_for(inquiry, alone)},
+                  {solubility->at(*temperature), solubility_origin(inquiry, alone), source_for(inquiry, alone)},
                   each);
       }
     }

@@ -32,10 +32,10 @@ std::optional<Moments> log10_molar_of(const Inquiry& inquiry, const System& syst
   std::array<std::size_t, 2> index{};
   for (std::size_t i = 0; i < system.solvents.size(); ++i) {
     const auto found = inquiry.knowledge->in_model(system.solvents[i]);
-    const auto& record = inquiry.knowledge->library.solvent(system.solvents[i]).molar_volume_ml_mol;
+    const auto record = inquiry.knowledge->molar_volume_ml_mol(system.solvents[i]);
     if (!found || !record) return std::nullopt;
     index[i] = *found;
-    volume[i] = record->value;
+    volume[i] = *record;
     ends[i] = log10_molar_moments(state, *found, temperature_k);
     ends[i].mean = std::min(ends[i].mean, melt);
   }
@@ -100,11 +100,6 @@ std::string remark_on(const Inquiry& inquiry, const System& system, double tempe
   return {};
 }
 
-Origin origin_of(const Inquiry& inquiry, const System& system) {
-  const SystemEvidence* evidence = inquiry.evidence_of(system);
-  return evidence != nullptr && evidence->is_measured() ? Origin::Measured : Origin::Predicted;
-}
-
 }  // namespace
 
 SolubilityRow solubility_at(const Inquiry& inquiry, const System& system, double temperature_k) {
@@ -115,7 +110,7 @@ SolubilityRow solubility_at(const Inquiry& inquiry, const System& system, double
     return row;
   }
   row.solubility = summary(FactValue{solubility->at(NumberColumn::of(temperature_k)),
-                                     origin_of(inquiry, system), "solubility model"},
+                                     solubility_origin(inquiry, system), "solubility model"},
                            dimension::kConcentration);
   row.log10_molar = log10_molar_of(inquiry, system, temperature_k);
   row.remark = remark_on(inquiry, system, temperature_k);

@@ -31,14 +31,20 @@ double posterior_mixture_sd(const Posterior& posterior, std::size_t first, std::
 
 }  // namespace
 
+Origin solubility_origin(const Inquiry& inquiry, const System& system) {
+  const SystemEvidence* evidence = inquiry.evidence_of(system);
+  if (evidence != nullptr && evidence->is_measured()) return Origin::Measured;
+  return inquiry.knowledge->is_borrowed(system.solvents) ? Origin::Assumed : Origin::Predicted;
+}
+
 std::optional<SystemSolubility> SystemSolubility::create(const Inquiry& inquiry, const System& system) {
   SystemSolubility out(inquiry, system);
   for (std::size_t i = 0; i < out.part_count_; ++i) {
     const auto index = inquiry.knowledge->in_model(system.solvents[i]);
-    const auto& volume = inquiry.knowledge->library.solvent(system.solvents[i]).molar_volume_ml_mol;
+    const auto volume = inquiry.knowledge->molar_volume_ml_mol(system.solvents[i]);
     if (!index || !volume) return std::nullopt;
     out.model_index_[i] = *index;
-    out.molar_volume_[i] = volume->value;
+    out.molar_volume_[i] = *volume;
   }
   return out;
 }
@@ -153,12 +159,12 @@ std::optional<Moments> impurity_log10_solubility(const ImpurityPrediction& impur
   std::array<double, 2> volume{};
   for (std::size_t i = 0; i < system.solvents.size(); ++i) {
     const auto index = knowledge.in_model(system.solvents[i]);
-    const auto& molar_volume = knowledge.library.solvent(system.solvents[i]).molar_volume_ml_mol;
+    const auto molar_volume = knowledge.molar_volume_ml_mol(system.solvents[i]);
     if (!index || !molar_volume) return std::nullopt;
     const Moments moments = log10_molar_moments(impurity.state, *index, temperature_k);
     level[i] = std::min(moments.mean, log10_molar_of_melt(impurity.molar_mass_g_mol) - 1e-6);
     sd[i] = moments.sd;
-    volume[i] = molar_volume->value;
+    volume[i] = *molar_volume;
   }
   if (!system.is_pair()) {
     return Moments{std::log10(told(per_solvent_from_log10_molar(level[0], impurity.molar_mass_g_mol))),

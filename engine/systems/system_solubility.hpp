@@ -11,6 +11,9 @@
 
 namespace firstcrop {
 
+/// Measured where the file or our tables hold the system, assumed where a solvent has borrowed traits, else predicted.
+[[nodiscard]] Origin solubility_origin(const Inquiry& inquiry, const System& system);
+
 /// Solubility of the solid of an inquiry in one system, in every scenario or at the mean.
 class SystemSolubility {
  public:

@@ -1,6 +1,7 @@
 #include "library/library_loader.hpp"
 
 #include <algorithm>
+#include <map>
 
 #include "base/error.hpp"
 #include "temporary_library.hpp"
@@ -324,6 +325,43 @@ TEST_SUITE("users' solvents") {
                      "format: firstcrop solvents 1\nsolvents:\n- id: x\n  name: x\n  boiling_point: 90 °C\n");
     REQUIRE(loaded.library.has_value());
     CHECK(loaded.library->solvents().back().boiling_point_k->source == "own.yaml");
+  }
+
+  TEST_CASE("groups are taken by name or number, or from the structure where nobody wrote them") {
+    const SubgroupNames names{{"CH3", 1}, {"CH2", 2}, {"CH", 3}, {"CH3COO", 21}, {"CHO", 20}, {"CHO", 26},
+                              {"OH(P)", 14}, {"OH(S)", 81}};
+    const std::string head = "format: firstcrop solvents 1\nsolvents:\n- id: x\n  name: x\n  boiling_point: 90 °C\n";
+    const auto record = [&](const std::string& lines) {
+      const LoadedLibrary loaded = add_solvents(project_library(), "own.yaml", head + lines, names);
+      for (const Finding& finding : loaded.findings.sorted()) FAIL_CHECK(to_text(finding));
+      REQUIRE(loaded.library.has_value());
+      return loaded.library->solvents().back();
+    };
+    using Counts = std::map<int, double>;
+    CHECK(record("  groups: {CH3: 2, ch2: 1, CH: 1, 21: 1}\n").unifac->counts ==
+          Counts{{1, 2}, {2, 1}, {3, 1}, {21, 1}});
+    const Solvent drawn = record("  smiles: \"CCC(=O)OC\"\n");
+    CHECK(drawn.unifac->counts == Counts{{1, 2}, {22, 1}});
+    CHECK(drawn.unifac->remark == "assigned from the SMILES");
+    CHECK(drawn.molar_mass_g_mol->value == doctest::Approx(88.11).epsilon(1e-4));
+    CHECK(record("  smiles: \"CCC(=O)OC\"\n  groups: {CH3: 1}\n").unifac->counts == Counts{{1, 1}});
+    const Solvent trifluoroethanol = record("  smiles: \"FC(F)(F)CO\"\n");
+    CHECK_FALSE(trifluoroethanol.unifac.has_value());
+    CHECK(holds(trifluoroethanol.unifac_missing, "F"));
+    CHECK(holds(record("").unifac_missing, "neither `groups` nor `smiles`"));
+    CHECK(holds(record("  smiles: \"CCO\"\n  mixture: with a denaturant\n").unifac_missing, "mixture"));
+
+    std::string findings;
+    for (const Finding& finding :
+         add_solvents(project_library(), "own.yaml", head + "  groups: {CH3COOO: 1, CHO: 1, OH: 1, CH3: 0}\n", names)
+             .findings.sorted())
+      findings += to_text(finding);
+    CHECK(holds(findings, "`CH3COOO` is not a group of modified UNIFAC"));
+    CHECK(holds(findings, "did you mean `CH3COO`?"));
+    CHECK(holds(findings, "2 groups are named `CHO`"));
+    CHECK(holds(findings, "20 or 26"));
+    CHECK(holds(findings, "write OH(P) or OH(S)"));
+    CHECK(holds(findings, "the count of `CH3` is a number above 0"));
   }
 
   TEST_CASE("an impossible value is refused") {

@@ -18,6 +18,9 @@ const std::string kGood =
     "format: firstcrop exchange costs 1\n"
     "source: judged\n"
     "step: 1\n"
+    "unpublished_chance: 90 %\n"
+    "slow_drying: 1\n"
+    "slow_drying_above: 130 °C\n"
     "hazards:\n"
     "  columns: kind mark cost\n"
     "  rows: |\n"
@@ -70,13 +73,13 @@ TEST_CASE("faults of the file are found at their lines") {
     std::string from, to;
     int line;
   };
-  for (const Fault& fault : {Fault{"fire H224 1", "fire H224 one", 8},
-                             {"fire H224 1", "fire H225 1", 8},
-                             {"fire H224 1", "fire H224 1 2", 8},
-                             {"fire H224 1", "fire H224 -1", 8},
-                             {"columns: kind mark", "columns: mark kind", 5},
-                             {"residue: 1 %", "residue: 100 %", 11},
-                             {"least_volatility: 1.05", "least_volatility: 0.9", 12}}) {
+  for (const Fault& fault : {Fault{"fire H224 1", "fire H224 one", 11},
+                             {"fire H224 1", "fire H225 1", 11},
+                             {"fire H224 1", "fire H224 1 2", 11},
+                             {"fire H224 1", "fire H224 -1", 11},
+                             {"columns: kind mark", "columns: mark kind", 8},
+                             {"residue: 1 %", "residue: 100 %", 14},
+                             {"least_volatility: 1.05", "least_volatility: 0.9", 15}}) {
     CAPTURE(fault.to);
     Findings findings;
     CHECK_FALSE(read_exchange_costs("costs.yaml", with(kGood, fault.from, fault.to), findings).has_value());
