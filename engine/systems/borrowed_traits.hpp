@@ -20,7 +20,8 @@ struct BorrowedTraits {
   std::vector<std::string> helpful;   ///< keys that would tell more and are not in the record
 };
 
-/// Nothing where the model knows no solvent to lend. The solvent itself (by id) and `left_out` never lend.
+/// Nothing where the record says nothing of what the solvent dissolves (structure, classes, polarity, Hansen or Abraham
+/// parameters, log P, permittivity, dipole), or where the model knows no solvent to lend. The solvent itself (by id) and `left_out` never lend.
 [[nodiscard]] std::optional<BorrowedTraits> borrow_traits(const Solvent& solvent, const Library& library,
                                                           const UnifacParameters& parameters,
                                                           const SolubilityModel& model,

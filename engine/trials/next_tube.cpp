@@ -29,7 +29,6 @@ constexpr double kFewWork = 0.5;
 constexpr double kGoodMgMl = 50;
 constexpr double kContrast = 16;
 constexpr std::size_t kMostPairsJudged = 12;
-constexpr double kPairSaturation = 0.8;
 
 std::optional<double> median_of(const JudgedSystem& judged, const char* fact) {
   const Catalogue& catalogue = judged.frame.catalogue();
@@ -353,7 +352,7 @@ std::optional<ProposedPair> propose_pair(const SystemJudge& judge, const std::ve
     if (!judged) continue;
     ProposedPair out{std::move(*judged), {mass_mg, kVolumesMl.front() * mass_mg / kVolumesAreForMg},
                      good.bottle.hot_k, std::nullopt, pairs[i].chance, {}};
-    const auto ratio = cloud_volume(judge.inquiry(), out.judged.system, out.hot_k, kPairSaturation);
+    const auto ratio = cloud_volume(judge.inquiry(), out.judged.system, out.hot_k);
     if (ratio) {
       Quantity volume = *ratio;
       for (double* end : {&volume.value, volume.low ? &*volume.low : nullptr, volume.high ? &*volume.high : nullptr}) {

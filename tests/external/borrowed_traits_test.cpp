@@ -16,7 +16,7 @@
 // Every solvent of the library but water is left out in turn and known by what the others lend it; the levels of the
 // calibration solids (tests/calibration/, each judged as unknown) are compared with those by its own traits and with the
 // measured ones. Over all 532 solids the difference is 0.23 log10 for a record with structure, density and classes, 0.29
-// with the structure alone, 0.85 with the boiling point alone.
+// with the structure alone, 0.29 with the classes alone (every twelfth solid). With the boiling point alone it was 0.85, and nothing is lent.
 
 using namespace firstcrop;
 
@@ -39,12 +39,15 @@ LeftOut leave_out(void (*forget)(Solvent&)) {
     if (!own || solvent.id == "water" || solvent.id == "ethanol-95") continue;
     solvent.id += "-own";
     solvent.abraham.reset();
-    solvent.hansen_d = solvent.hansen_p = solvent.hansen_h = std::nullopt;
-    solvent.polarity = solvent.log_kow = solvent.permittivity = solvent.dipole_d = solvent.refractive_index = std::nullopt;
+    for (auto* value : {&solvent.hansen_d, &solvent.hansen_p, &solvent.hansen_h, &solvent.polarity, &solvent.log_kow,
+                        &solvent.permittivity, &solvent.dipole_d, &solvent.refractive_index}) {
+      value->reset();
+    }
     forget(solvent);
     const auto lent = borrow_traits(solvent, base.library, base.phase.parameters(), base.model, SolventId{i});
+    if (!lent) continue;
     places.emplace_back(*own, data.solvents.size() + further.size());
-    further.push_back(lent.value().traits);
+    further.push_back(lent->traits);
   }
   const SolubilityModel model = base.model.with_solvents(further);
   LeftOut out;
@@ -89,13 +92,12 @@ TEST_CASE("borrowed traits add as much error as they say") {
   };
   for (const Case& each : {Case{"structure, density and classes", [](Solvent&) {}, 0.3},
                            Case{"structure", [](Solvent& s) { s.classes.clear(); s.molar_volume_ml_mol.reset(); }, 0.4},
-                           Case{"boiling point",
+                           Case{"classes",
                                 [](Solvent& s) {
-                                  s.classes.clear();
                                   s.molar_volume_ml_mol.reset();
                                   s.unifac.reset();
                                 },
-                                1.0}}) {
+                                0.4}}) {
     CAPTURE(each.holds);
     const LeftOut found = leave_out(each.forget);
     CAPTURE(found.difference);
@@ -107,4 +109,12 @@ TEST_CASE("borrowed traits add as much error as they say") {
     CHECK(found.held > 0.75);
     CHECK(found.held < 0.93);
   }
+}
+
+TEST_CASE("a boiling point alone lends nothing") {
+  const KnowledgeBase& base = fixture::knowledge();
+  Solvent solvent;
+  solvent.id = "can-without-label";
+  solvent.boiling_point_k = base.library.solvents().front().boiling_point_k;
+  CHECK_FALSE(borrow_traits(solvent, base.library, base.phase.parameters(), base.model));
 }

@@ -1,6 +1,7 @@
 #include "ranking/rank.hpp"
 
 #include <doctest/doctest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -200,7 +201,7 @@ TEST_CASE("the ratio of a pair is the same from either side and lies in its wind
 
 TEST_CASE(
     "a solvent of one's own with nothing but a boiling point is not judged, and what is missing is named") {
-  const auto path = std::filesystem::temp_directory_path() / "firstcrop_rank_test_solvents.yaml";
+  const auto path = std::filesystem::temp_directory_path() / ("firstcrop-rank-test-" + std::to_string(getpid()) + ".yaml");
   std::ofstream(path) << "format: firstcrop solvents 1\nsolvents:\n- id: bottle-seven\n  name: bottle seven\n"
                          "  boiling_point: 80 °C [label]\n";
   Findings findings;
