@@ -1,5 +1,7 @@
 #include "plan/bench_plan.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "plan/bench_practice.hpp"
@@ -32,7 +34,6 @@ bool holds(const JudgedSystem& judged, const char* fact, const RuleBook& book) {
       std::get_if<FlagColumn>(&judged.frame.get(judged.frame.catalogue().find(fact).value()).value);
   return flag != nullptr && flag->probability().value_or(0) >= book.limits().caution_probability;
 }
-
 
 std::optional<Quantity> purity_of(const Inquiry& inquiry, const Course& course) {
   const bool all_named = !inquiry.impurities.empty() && inquiry.impurities.size() == inquiry.file.impurities.size();
@@ -95,6 +96,11 @@ BenchPlan make_bench_plan(const SystemJudge& judge, const System& system, const 
   set_plan_facts(plan.judged, *course, way);
   judge.explain(plan.judged);
   fill_numbers(plan, inquiry, *course);
+  if (plan.minimum_volume.value > practice::kMostSolventMlMg * course->charge_mg()) {
+    plan.refused_because = fmt::format("one gram needs {:.0f} mL or more hot: unworkable, perhaps the poor half of a pair",
+                                       practice::kMostSolventMlMg * 1000);
+    return plan;
+  }
   const double extra = way.filters_hot ? practice::kFilterExtraShare : 0.0;
   const double most = std::min(plan.minimum_volume.high.value_or(plan.minimum_volume.value),
                                practice::kFlaskForMiddle * plan.minimum_volume.value);

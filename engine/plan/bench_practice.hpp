@@ -33,6 +33,8 @@ inline constexpr double kBuchnerChargeMg = 1000;
 inline constexpr double kLargestFill = 2.0 / 3;
 /// A flask is chosen for no more than this many times the middle volume, however wide the range. Judged.
 inline constexpr double kFlaskForMiddle = 3;
+/// Nobody works with more hot solvent than this [mL per mg]. Judged: 1 L for a gram.
+inline constexpr double kMostSolventMlMg = 1;
 /// Density of the solid where its bulk counts [g/mL]. Judged.
 inline constexpr double kSolidDensityGMl = 1.27;
 /// The liquor is boiled down to this share for a second crop (course texts: a half to a tenth).

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "plan/bench_practice.hpp"
+#include "ranking/solubility_study.hpp"
 
 namespace firstcrop {
 namespace {
@@ -26,7 +27,7 @@ Quantity certain(double value, const Dimension& dimension, Origin origin) {
 class StepMaker {
  public:
   StepMaker(const SystemJudge& judge, const BenchPlan& plan, const Course& course, const Course::Plan& way)
-      : inquiry_(judge.inquiry()), plan_(plan), course_(course), way_(way) {}
+      : judge_(judge), inquiry_(judge.inquiry()), plan_(plan), course_(course), way_(way) {}
 
   std::vector<BenchStep> make() {
     weigh();
@@ -67,7 +68,12 @@ class StepMaker {
     const bool is_pair = plan_.judged.system.is_pair();
     amount(step, solvent(0), fact(is_pair ? "plan.good_volume" : "plan.volume"));
     if (is_pair && way_.premixed) amount(step, solvent(1), fact("plan.poor_volume"));
-    step.at = fact("system.saturation_temperature");
+    if (is_pair && !way_.premixed) {
+      const double hot_k = hot_temperature_k(judge_, System{{plan_.judged.system.solvents[0]}, 1});
+      step.at = certain(hot_k, dimension::kTemperature, Origin::Calculated);
+    } else {
+      step.at = fact("system.saturation_temperature");
+    }
   }
 
   void charcoal() {
@@ -151,6 +157,7 @@ class StepMaker {
     }));
   }
 
+  const SystemJudge& judge_;
   const Inquiry& inquiry_;
   const BenchPlan& plan_;
   const Course& course_;
@@ -201,6 +208,17 @@ bool says_the_same(const std::vector<RuleOutcome>& outcomes, const RuleOutcome& 
                      [&outcome](const RuleOutcome& other) { return other.text == outcome.text; });
 }
 
+// One cure for what is seen: where the scenarios leave two open, the likelier one.
+void add_trouble(std::vector<Trouble>& troubles, const Trouble& trouble) {
+  const auto same = std::find_if(troubles.begin(), troubles.end(),
+                                 [&](const Trouble& other) { return other.seen == trouble.seen; });
+  if (same == troubles.end()) {
+    troubles.push_back(trouble);
+  } else if (trouble.advice.probability.value_or(0) > same->advice.probability.value_or(0)) {
+    *same = trouble;
+  }
+}
+
 void gravest_first(std::vector<RuleOutcome>& outcomes) {
   std::stable_sort(outcomes.begin(), outcomes.end(), [](const RuleOutcome& left, const RuleOutcome& right) {
     return static_cast<int>(left.level) > static_cast<int>(right.level);
@@ -220,7 +238,7 @@ void place_outcomes(BenchPlan& plan) {
                         outcome.outcome == Outcome::Fires && !outcome.text.empty();
     if (!speaks) continue;
     if (const char* seen = seen_of(outcome.step)) {
-      plan.troubles.push_back({seen, outcome});
+      add_trouble(plan.troubles, {seen, outcome});
       continue;
     }
     BenchStep* step = step_for(plan, outcome);

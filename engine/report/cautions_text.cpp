@@ -66,8 +66,8 @@ bool comes_first(const CautionLine& left, const CautionLine& right) {
 
 }  // namespace
 
-std::string cautions_text(const SystemJudge& judge, const std::vector<const JudgedSystem*>& systems,
-                          CautionLevel least, const Style& style) {
+std::vector<MergedCaution> merged_cautions(const SystemJudge& judge,
+                                           const std::vector<const JudgedSystem*>& systems, CautionLevel least) {
   std::vector<CautionLine> lines;
   for (const JudgedSystem* judged : systems) {
     const Names names = judge.names_of(judged->system);
@@ -79,16 +79,24 @@ std::string cautions_text(const SystemJudge& judge, const std::vector<const Judg
     }
   }
   std::stable_sort(lines.begin(), lines.end(), comes_first);
-  std::string out;
+  std::vector<MergedCaution> out;
   for (const CautionLine& line : lines) {
-    const std::string level(name_of(line.level));
-    const std::string head =
-        "  " + (line.step == "always" || line.step.empty() ? level : fmt::format("{}, {}", level, line.step));
-    const std::string text = line.solvents.empty() ? line.before
-                                                   : fmt::format("{}{}{}", line.before,
-                                                                 fmt::join(line.solvents, ", "), line.after);
-    std::string block = indented(head, text, kIndent);
-    if (style.colour) block.replace(2, level.size(), style.level(line.level, level));
+    out.push_back({line.level, line.step,
+                   line.solvents.empty()
+                       ? line.before
+                       : fmt::format("{}{}{}", line.before, fmt::join(line.solvents, ", "), line.after)});
+  }
+  return out;
+}
+
+std::string cautions_text(const SystemJudge& judge, const std::vector<const JudgedSystem*>& systems,
+                          CautionLevel least, const Style& style) {
+  std::string out;
+  for (const MergedCaution& caution : merged_cautions(judge, systems, least)) {
+    const std::string level(name_of(caution.level));
+    const bool always = caution.step == "always" || caution.step.empty();
+    std::string block = indented("  " + (always ? level : fmt::format("{}, {}", level, caution.step)), caution.text, kIndent);
+    if (style.colour) block.replace(2, level.size(), style.level(caution.level, level));
     out += block;
   }
   return out;

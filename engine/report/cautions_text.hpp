@@ -8,6 +8,18 @@
 
 namespace firstcrop {
 
+/// A caution with all solvents that it names.
+struct MergedCaution {
+  CautionLevel level = CautionLevel::Note;
+  std::string step;
+  std::string text;
+};
+
+/// Cautions of the systems, each once, gravest first. Those below `least` are left out, but for what holds always.
+[[nodiscard]] std::vector<MergedCaution> merged_cautions(const SystemJudge& judge,
+                                                         const std::vector<const JudgedSystem*>& systems,
+                                                         CautionLevel least);
+
 /// Cautions of the systems shown, gravest first, each once with all solvents that it names, and the step
 /// where it bites. Those below `least` are left out.
 [[nodiscard]] std::string cautions_text(const SystemJudge& judge,

@@ -213,6 +213,17 @@ std::string refused_text(const SystemJudge& judge, const Ranking& ranking, const
   return out;
 }
 
+// A person who wrote the record of the solvent is told what to add to it.
+std::string unjudged_words(const NotJudgedSystem& system, const KnowledgeBase& knowledge) {
+  std::vector<std::string> without;
+  for (const SolventId solvent : system.system.solvents) {
+    if (!knowledge.in_model(solvent)) without.push_back(knowledge.library.solvent(solvent).id);
+  }
+  if (without.empty()) return fmt::format("{} unknown", fmt::join(system.missing, ", "));
+  return fmt::format("the record of {} does not tell what it dissolves: add `smiles`, `classes` or `polarity`",
+                     fmt::join(without, " and "));
+}
+
 }  // namespace
 
 std::string rank_text(const SystemJudge& judge, const Ranking& ranking, const Style& style) {
@@ -234,8 +245,8 @@ std::string rank_text(const SystemJudge& judge, const Ranking& ranking, const St
   if (!ranking.not_judged.empty()) {
     out += "\n" + style.strong("Not judged") + "\n";
     for (const NotJudgedSystem& system : ranking.not_judged) {
-      out += indented("  " + spoken_name(system.system, library) + "  ",
-                      fmt::format("{} unknown", fmt::join(system.missing, ", ")), kNameWidth);
+      out += indented("  " + spoken_name(system.system, library) + "  ", unjudged_words(system, *inquiry.knowledge),
+                      kNameWidth);
     }
   }
   std::vector<const JudgedSystem*> shown_systems;

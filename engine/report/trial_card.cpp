@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "report/cautions_text.hpp"
 #include "report/table.hpp"
 #include "report/trials_words.hpp"
 
@@ -27,6 +28,28 @@ std::string line_of(const std::string& system, std::size_t number) {
                      system);
 }
 
+// How to go about a tube, then what can hurt while it is heated.
+std::string mind_text(const SystemJudge& judge, const TrialPlan& plan) {
+  const std::vector<JudgedSystem> systems = systems_in_hand(plan);
+  if (systems.empty()) return {};
+  std::string out = "Mind\n";
+  std::vector<const RuleOutcome*> steps;
+  for (const RuleOutcome& outcome : systems.front().judgement.outcomes) {
+    if (outcome.kind == RuleKind::Advice) steps.push_back(&outcome);
+  }
+  std::stable_sort(steps.begin(), steps.end(), [](const RuleOutcome* left, const RuleOutcome* right) {
+    return place_in_work(left->step) < place_in_work(right->step);
+  });
+  for (const RuleOutcome* step : steps) out += wrapped("- " + step->text, 2, 4);
+  std::vector<const JudgedSystem*> pointers;
+  for (const JudgedSystem& system : systems) pointers.push_back(&system);
+  for (const MergedCaution& caution : merged_cautions(judge, pointers, CautionLevel::Note)) {
+    const bool matters = caution.level != CautionLevel::Note || caution.step == "heating";
+    if (matters) out += wrapped("- " + caution.text, 2, 4);
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string trial_card(const SystemJudge& judge, const TrialsAnswer& answer) {
@@ -37,7 +60,6 @@ std::string trial_card(const SystemJudge& judge, const TrialsAnswer& answer) {
   out += "by ____________________   date ______________   room ______ °C   bath ______ °C\n\n";
   std::string lines;
   std::size_t number = first_number(inquiry);
-  std::vector<const std::vector<RuleOutcome>*> handling;
   if (plan.pair) {
     const System& pair = plan.pair->judged.system;
     const std::string names = name_without_ratio(pair, library);
@@ -46,7 +68,6 @@ std::string trial_card(const SystemJudge& judge, const TrialsAnswer& answer) {
     out += fmt::format("    {} in all ________ mL     {} to the cloud ________ mL\n\n",
                        library.solvent(pair.solvents[0]).id, library.solvent(pair.solvents[1]).id);
     lines += line_of(fmt::format("\"{}@__:__\"", names), number++);
-    handling.push_back(&plan.pair->cautions);
   }
   for (const ProposedTube& tube : plan.tubes) {
     const TrialSolvent& solvent = plan.solvents[tube.solvent];
@@ -57,24 +78,8 @@ std::string trial_card(const SystemJudge& judge, const TrialsAnswer& answer) {
     }
     out += card_of(id, take, look_words(solvent), number);
     lines += line_of(id, number++);
-    handling.push_back(&tube.cautions);
   }
-  // What to mind, each sentence once.
-  std::vector<const RuleOutcome*> told;
-  for (const auto* outcomes : handling) {
-    for (const RuleOutcome& outcome : *outcomes) {
-      const bool matters = outcome.kind == RuleKind::Advice || outcome.level != CautionLevel::Note ||
-                           outcome.step == "heating";
-      const bool known = std::any_of(told.begin(), told.end(),
-                                     [&outcome](const RuleOutcome* other) { return other->text == outcome.text; });
-      if (matters && !known) told.push_back(&outcome);
-    }
-  }
-  std::stable_sort(told.begin(), told.end(), [](const RuleOutcome* left, const RuleOutcome* right) {
-    return place_in_work(left->step) < place_in_work(right->step);
-  });
-  out += "Mind\n";
-  for (const RuleOutcome* outcome : told) out += wrapped("- " + outcome->text, 2, 4);
+  out += mind_text(judge, plan);
   out += "\nFor the solute file, under `trials:`\n" + lines;
   return out;
 }

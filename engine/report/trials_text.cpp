@@ -67,20 +67,6 @@ std::string pair_text(const ProposedPair& pair, const Library& library) {
          wrapped(pair_words(pair, library), 5, 5);
 }
 
-// The systems to handle, with nothing but what a tube of them asks for.
-std::vector<JudgedSystem> systems_in_hand(const TrialPlan& plan) {
-  std::vector<JudgedSystem> out;
-  if (plan.pair) {
-    out.push_back(plan.pair->judged);
-    out.back().judgement.outcomes = plan.pair->cautions;
-  }
-  for (const ProposedTube& tube : plan.tubes) {
-    out.push_back(plan.solvents[tube.solvent].judged);
-    out.back().judgement.outcomes = tube.cautions;
-  }
-  return out;
-}
-
 std::string handling_text(const SystemJudge& judge, const TrialPlan& plan, const Style& style) {
   constexpr std::size_t kIndent = 16;
   const std::vector<JudgedSystem> systems = systems_in_hand(plan);

@@ -141,4 +141,17 @@ std::string pair_words(const ProposedPair& pair, const Library& library) {
       shown(pair.in_good), good, celsius(pair.hot_k), poor, cloud, good, good, poor, percent(pair.chance));
 }
 
+std::vector<JudgedSystem> systems_in_hand(const TrialPlan& plan) {
+  std::vector<JudgedSystem> out;
+  if (plan.pair) {
+    out.push_back(plan.pair->judged);
+    out.back().judgement.outcomes = plan.pair->cautions;
+  }
+  for (const ProposedTube& tube : plan.tubes) {
+    out.push_back(plan.solvents[tube.solvent].judged);
+    out.back().judgement.outcomes = tube.cautions;
+  }
+  return out;
+}
+
 }  // namespace firstcrop

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "report/trials_report.hpp"
 
@@ -26,6 +27,8 @@ namespace firstcrop {
 [[nodiscard]] std::string lesson_words(const Lesson& lesson, const Library& library);
 /// Why a solvent is not to be tried.
 [[nodiscard]] std::string left_out_words(const LeftOut& left_out);
+/// The systems to handle, with nothing but what a tube of them asks for.
+[[nodiscard]] std::vector<JudgedSystem> systems_in_hand(const TrialPlan& plan);
 /// How a pair is tried.
 [[nodiscard]] std::string pair_words(const ProposedPair& pair, const Library& library);
 
