@@ -16,6 +16,7 @@ constexpr std::array<double, 11> kRatios{0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7
 constexpr double kAsGoodAsOneLiquid = 0.98;
 // Ratios whose usefulness is at least this share of the best one's are told as the window.
 constexpr double kWindowShare = 0.9;
+constexpr double kAsGoodShare = 0.97;
 
 std::optional<FactGraph> graph_of(const Catalogue& catalogue, const Inquiry& inquiry, const RuleBook& book,
                                   Precision precision, const Producer& owner, Findings& findings) {
@@ -101,9 +102,16 @@ ChosenPair SystemJudge::choose_ratio(SolventId first, SolventId second) const {
   std::size_t to = best;
   while (from > 0 && is_good(from - 1)) --from;
   while (to + 1 < kRatios.size() && is_good(to + 1)) ++to;
-  out.system.first_fraction = kRatios[best];
   out.window = {kRatios[from], kRatios[to]};
-  out.usefulness = useful[best];
+  // Of ratios that serve as well the middle one: the solubilities may be off to either side.
+  const auto is_as_good = [&](std::size_t step) { return useful[step] >= kAsGoodShare * useful[best]; };
+  std::size_t low = best;
+  std::size_t high = best;
+  while (low > from && is_as_good(low - 1)) --low;
+  while (high < to && is_as_good(high + 1)) ++high;
+  const std::size_t chosen = (low + high + 1) / 2;
+  out.system.first_fraction = kRatios[chosen];
+  out.usefulness = useful[chosen];
   return out;
 }
 

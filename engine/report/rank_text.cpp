@@ -14,6 +14,7 @@ namespace {
 // Unfit pairs are many and much alike; of them a few are enough in print, all stand in the machine form.
 constexpr std::size_t kMostRefusedPairs = 3;
 constexpr std::size_t kNameWidth = 28;
+constexpr std::size_t kLongestName = 36;
 
 std::string share_that_stays(const JudgedSystem& judged) {
   const auto limit = quantity_of(judged, "system.recovery_limit");
@@ -35,10 +36,14 @@ std::string list_of_systems(const SystemJudge& judge, const Ranking& ranking, co
   std::size_t place = 0;
   for (const JudgedSystem& judged : ranking.systems) {
     const Judgement& judgement = judged.judgement;
-    table.add({fmt::format("{}", ++place), spoken_name(judged.system, library),
+    const std::string name = spoken_name(judged.system, library);
+    // The second solvent of a long pair stands on a line of its own, so that the table fits the page.
+    const std::size_t plus = display_width(name) > kLongestName ? name.find(" + ") : std::string::npos;
+    table.add({fmt::format("{}", ++place), plus == std::string::npos ? name : name.substr(0, plus + 2),
                known_by(judged, judge.inquiry()), percent(*judgement.chance),
                shown_bare(quantity_of(judged, "system.volume_per_gram"), "mL/g"), share_that_stays(judged),
                fmt::format("{:.2f}", *judgement.score), std::string(name_of(judgement.verdict))});
+    if (plus != std::string::npos) table.add({"", name.substr(plus + 3)});
     table.remark(main_reason(judged));
   }
   std::string out = table.to_text(4);
