@@ -24,6 +24,11 @@ Minutes cooling_minutes(double volume_ml, double span_k) {
   return {low, std::max(std::min(practice::kSlowCoolingFactor * low, practice::kSlowestCoolingMin), low)};
 }
 
+Minutes ice_minutes(double volume_ml) {
+  const double size = std::max(std::cbrt(std::max(volume_ml, 0.1) / practice::kCoolingFlaskMl), 1.0);
+  return {practice::kIceLowMin * size, practice::kIceHighMin * size};
+}
+
 // Judged; by memory of how long it takes on a bench. Water overnight.
 Minutes drying_minutes(double boiling_point_k, double water_fraction, bool bears_warmth) {
   constexpr double kCelsius = 273.15;

@@ -8,6 +8,9 @@ struct Minutes {
   double high = 0;
 };
 
+/// In ice and water, from room temperature: longer for more than a usual flask holds [mL]. Judged.
+[[nodiscard]] Minutes ice_minutes(double volume_ml);
+
 /// Cooling on an insulating layer to room temperature, from a volume [mL] and how far it must cool [K].
 [[nodiscard]] Minutes cooling_minutes(double volume_ml, double span_k);
 /// Until crystals are dry, by the boiling point of the least volatile solvent [K], the share of water and whether

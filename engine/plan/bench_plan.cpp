@@ -7,6 +7,7 @@
 #include "plan/bench_practice.hpp"
 #include "plan/bench_steps.hpp"
 #include "plan/plan_facts.hpp"
+#include "quantity/quantity.hpp"
 
 namespace firstcrop {
 namespace {
@@ -26,13 +27,6 @@ const RuleOutcome* forbidding_rule(const JudgedSystem& judged) {
     if (forbids_a_sheet(outcome)) return &outcome;
   }
   return nullptr;
-}
-
-// From one scenario in ten on a flag counts, as for cautions.
-bool holds(const JudgedSystem& judged, const char* fact, const RuleBook& book) {
-  const auto* flag =
-      std::get_if<FlagColumn>(&judged.frame.get(judged.frame.catalogue().find(fact).value()).value);
-  return flag != nullptr && flag->probability().value_or(0) >= book.limits().caution_probability;
 }
 
 std::optional<Quantity> purity_of(const Inquiry& inquiry, const Course& course) {
@@ -65,6 +59,20 @@ void fill_numbers(BenchPlan& plan, const Inquiry& inquiry, const Course& course)
   row("transfers", &Crystallization::in_transfers_mg);
 }
 
+// Why the volume is none to work with, or nothing. A person who types one knows better than the prediction.
+std::string volume_refused(const BenchPlan& plan, const Course& course, const std::optional<double>& volume_ml) {
+  const Quantity& least = plan.minimum_volume;
+  if (least.value > practice::kMostSolventMlMg * course.charge_mg()) {
+    return fmt::format("one gram needs {:.0f} mL or more hot: unworkable, perhaps the poor half of a pair",
+                       practice::kMostSolventMlMg * 1000);
+  }
+  const bool is_wide = least.low && least.high && *least.high > practice::kWidestVolume * *least.low;
+  if (volume_ml || !is_wide) return {};
+  return fmt::format("it may take anything from {} to dissolve hot: first make a tube (`firstcrop trials` says which), "
+                     "or give a volume of your own (`--volume`)",
+                     show_range(*least.low, *least.high, *find_unit("mL")));
+}
+
 void add_up_minutes(BenchPlan& plan) {
   for (const BenchStep& step : plan.steps) {
     if (!step.minutes) continue;
@@ -78,15 +86,19 @@ void add_up_minutes(BenchPlan& plan) {
 
 BenchPlan make_bench_plan(const SystemJudge& judge, const System& system, const std::optional<double>& volume_ml) {
   const Inquiry& inquiry = judge.inquiry();
-  BenchPlan plan{judge.judge(system), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+  BenchPlan plan{judge.judge(system), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
   judge.explain(plan.judged);
   if (const RuleOutcome* rule = forbidding_rule(plan.judged)) {
     plan.refused_because = rule->text;
     plan.refused_by = rule->rule.text;
     return plan;
   }
-  Course::Plan way{volume_ml, holds(plan.judged, "plan.filters_hot", judge.book()),
-                   holds(plan.judged, "plan.uses_charcoal", judge.book())};
+  if (inquiry.solute.energetic.value_or(false)) {
+    plan.refused_because = "it may explode: no sheet for such a solid; ask a specialist";
+    return plan;
+  }
+  Course::Plan way{volume_ml, holds(plan.judged, "plan.filters_hot"),
+                   holds(plan.judged, "plan.uses_charcoal")};
   const auto course = Course::follow(inquiry, plan.judged, way);
   if (!course) {
     plan.refused_because = "its solubility is not known well enough to plan with";
@@ -96,15 +108,15 @@ BenchPlan make_bench_plan(const SystemJudge& judge, const System& system, const 
   set_plan_facts(plan.judged, *course, way);
   judge.explain(plan.judged);
   fill_numbers(plan, inquiry, *course);
-  if (plan.minimum_volume.value > practice::kMostSolventMlMg * course->charge_mg()) {
-    plan.refused_because = fmt::format("one gram needs {:.0f} mL or more hot: unworkable, perhaps the poor half of a pair",
-                                       practice::kMostSolventMlMg * 1000);
-    return plan;
-  }
+  plan.refused_because = volume_refused(plan, *course, volume_ml);
+  if (!plan.refused_because.empty()) return plan;
   const double extra = way.filters_hot ? practice::kFilterExtraShare : 0.0;
   const double most = std::min(plan.minimum_volume.high.value_or(plan.minimum_volume.value),
                                practice::kFlaskForMiddle * plan.minimum_volume.value);
   plan.vessel = choose_vessel(volume_ml.value_or(most) * (1 + extra), course->charge_mg());
+  const Vessel largest =
+      choose_vessel(volume_ml.value_or(plan.minimum_volume.high.value_or(most)) * (1 + extra), course->charge_mg());
+  if (largest.nominal_ml * largest.count > plan.vessel.nominal_ml * plan.vessel.count) plan.larger_vessel = largest;
   plan.steps = make_steps(judge, plan, *course, way);
   place_outcomes(plan);
   add_up_minutes(plan);

@@ -48,6 +48,7 @@ struct BenchPlan {
   std::string refused_by;  ///< id of the rule, empty where it is no rule
 
   Vessel vessel;
+  std::optional<Vessel> larger_vessel;  ///< to have ready, where the solid may take more than the vessel holds
   Quantity volume;          ///< [mL] as the solution is cooled
   Quantity minimum_volume;  ///< [mL]
   Quantity crop;            ///< [mg]

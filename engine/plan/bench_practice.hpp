@@ -35,6 +35,10 @@ inline constexpr double kLargestFill = 2.0 / 3;
 inline constexpr double kFlaskForMiddle = 3;
 /// Nobody works with more hot solvent than this [mL per mg]. Judged: 1 L for a gram.
 inline constexpr double kMostSolventMlMg = 1;
+/// No stronger hot solution is worked with [mg/mL]; the rule `working-solubility` says the same.
+inline constexpr double kWorkableMgMl = 300;
+/// A volume known no better than within this factor is no volume to begin with: first a tube. Judged.
+inline constexpr double kWidestVolume = 100;
 /// Density of the solid where its bulk counts [g/mL]. Judged.
 inline constexpr double kSolidDensityGMl = 1.27;
 /// The liquor is boiled down to this share for a second crop (course texts: a half to a tenth).

@@ -72,7 +72,7 @@ class StepMaker {
       const double hot_k = hot_temperature_k(judge_, System{{plan_.judged.system.solvents[0]}, 1});
       step.at = certain(hot_k, dimension::kTemperature, Origin::Calculated);
     } else {
-      step.at = fact("system.saturation_temperature");
+      step.at = fact("plan.hold_at");
     }
   }
 
@@ -93,12 +93,12 @@ class StepMaker {
   void add_poor() {
     BenchStep& step = add("add-poor", Minutes{5, 15});
     amount(step, solvent(1), fact("plan.poor_volume"));
-    step.at = fact("system.saturation_temperature");
+    step.at = fact("plan.hold_at");
   }
 
   void cool() {
     const auto from = fact("plan.crystals_from");
-    const double hot = fact("system.saturation_temperature").value_or(Quantity{}).value;
+    const double hot = fact("plan.hold_at").value_or(Quantity{}).value;
     BenchStep& step =
         add("cool", cooling_minutes(plan_.volume.value, hot - inquiry_.aim.room_temperature_k));
     if (inquiry_.aim.want == "large-crystals") step.minutes = Minutes{720, 2880};
@@ -112,7 +112,7 @@ class StepMaker {
     const auto cold = fact("system.cold_temperature");
     const bool colder = cold && cold->value < inquiry_.aim.room_temperature_k - practice::kIceSpanK;
     if (!colder || inquiry_.aim.want == "large-crystals") return;
-    BenchStep& step = add("ice", Minutes{practice::kIceLowMin, practice::kIceHighMin});
+    BenchStep& step = add("ice", ice_minutes(plan_.volume.value));
     amount(step, "more", course_.quantity(dimension::kMass, [](const Crystallization& run) {
       return std::max(run.deposit_mg - run.undissolved_mg - run.room_deposit_mg, 0.0);
     }));
@@ -142,14 +142,14 @@ class StepMaker {
     const auto below = fact("plan.dry_below");
     const bool bears_warmth = below && below->low.value_or(below->value) > inquiry_.aim.room_temperature_k + 15;
     BenchStep& step = add("dry", drying_minutes(boiling_k, water, bears_warmth));
-    if (!below) return;
+    if (!below || holds(plan_.judged, "plan.keeps_moist") || holds(plan_.judged, "solute.may_sublime")) return;
     const double highest = std::max(below->low.value_or(below->value), inquiry_.aim.room_temperature_k);
     step.at = certain(highest, dimension::kTemperature, Origin::Calculated);
   }
 
   void second_crop() {
     const auto gain = fact("plan.second_crop");
-    if (!gain || gain->high.value_or(gain->value) < practice::kSecondCropShare) return;
+    if (!gain || holds(plan_.judged, "plan.keeps_moist") || gain->high.value_or(gain->value) < practice::kSecondCropShare) return;
     BenchStep& step = add("second-crop", std::nullopt);
     amount(step, "liquor", fact("plan.second_volume"));
     amount(step, "gain", course_.quantity(dimension::kMass, [](const Crystallization& run) {
@@ -170,6 +170,7 @@ const std::vector<std::string>& places_of(const std::string& step) {
   static const std::map<std::string, std::vector<std::string>> kPlaces{
       {"dissolving", {"weigh"}},
       {"heating", {"dissolve"}},
+      {"mixing", {"add-poor", "dissolve"}},
       {"charcoal", {"charcoal", "dissolve"}},
       {"filtration", {"filter-hot", "collect"}},
       {"cooling", {"cool"}},
@@ -226,6 +227,13 @@ void gravest_first(std::vector<RuleOutcome>& outcomes) {
 }
 
 }  // namespace
+
+bool holds(const JudgedSystem& judged, const char* fact) {
+  constexpr double kCounts = 0.1;
+  const auto* flag =
+      std::get_if<FlagColumn>(&judged.frame.get(judged.frame.catalogue().find(fact).value()).value);
+  return flag != nullptr && flag->probability().value_or(0) >= kCounts;
+}
 
 std::vector<BenchStep> make_steps(const SystemJudge& judge, const BenchPlan& plan, const Course& course,
                                   const Course::Plan& way) {

@@ -6,6 +6,9 @@
 
 namespace firstcrop {
 
+/// Whether a flag counts: from one scenario in ten on, as for cautions.
+[[nodiscard]] bool holds(const JudgedSystem& judged, const char* fact);
+
 /// The steps of a run with amounts, temperatures and minutes, still without what the rules say at them.
 [[nodiscard]] std::vector<BenchStep> make_steps(const SystemJudge& judge, const BenchPlan& plan, const Course& course,
                                                 const Course::Plan& way);

@@ -57,20 +57,25 @@ Quantity summary_of(const NumberColumn& column, const Dimension& dimension, Orig
 }  // namespace
 
 std::optional<Course> Course::follow(const Inquiry& inquiry, const JudgedSystem& judged, const Plan& plan) {
-  const NumberColumn* hot = number_of(judged, "system.hot_solubility");
-  const NumberColumn* workable = number_of(judged, "system.working_solubility");
   const NumberColumn* room = number_of(judged, "system.room_solubility");
   const NumberColumn* cold = number_of(judged, "system.cold_solubility");
   const NumberColumn* saturation = number_of(judged, "system.saturation_temperature");
   const NumberColumn* coldest = number_of(judged, "system.cold_temperature");
-  for (const NumberColumn* column : {hot, workable, room, cold, saturation, coldest}) {
+  for (const NumberColumn* column : {room, cold, saturation, coldest}) {
     if (column == nullptr || column->known != kAllScenarios) return std::nullopt;
   }
   Course out(inquiry, judged.system);
   const auto& value = judged.frame.get(judged.frame.catalogue().find("system.hot_solubility").value());
   out.origin_ = is_measured(value.origin) ? Origin::Calculated : Origin::Predicted;
   out.charge_mg_ = inquiry.aim.mass_mg;
-  out.saturation_k_ = *saturation;
+  // One temperature for the whole sheet: where an oil is foreseen only roughly, the ends of that forecast would blow up
+  // every volume. What to do when an oil comes stands on the sheet.
+  const double saturation_k = summary_of(*saturation, dimension::kTemperature, Origin::Calculated).value;
+  out.saturation_k_ = NumberColumn::of(saturation_k);
+  const auto solubility = SystemSolubility::create(inquiry, judged.system);
+  if (!solubility) return std::nullopt;
+  const NumberColumn hot = solubility->at(out.saturation_k_);
+  if (hot.known != kAllScenarios) return std::nullopt;
   out.cold_k_ = *coldest;
   std::vector<ImpurityColumns> impurities;
   for (const ImpurityPrediction& impurity : inquiry.impurities) {
@@ -78,7 +83,7 @@ std::optional<Course> Course::follow(const Inquiry& inquiry, const JudgedSystem&
     const auto at = [&](double temperature_k) {
       return impurity_log10_solubility(impurity, judged.system, temperature_k, *inquiry.knowledge);
     };
-    const auto warm = at(summary_of(*saturation, dimension::kTemperature, Origin::Calculated).value);
+    const auto warm = at(saturation_k);
     const auto middle = at(inquiry.aim.room_temperature_k);
     const auto chilled = at(coldest->at(0));
     if (!warm || !middle || !chilled) return std::nullopt;
@@ -94,8 +99,8 @@ std::optional<Course> Course::follow(const Inquiry& inquiry, const JudgedSystem&
     // Shares that add up to more than the crude leave nothing to work with.
     if (foreign_mg >= out.charge_mg_) return std::nullopt;
     out.product_mg_[k] = out.charge_mg_ - foreign_mg;
-    run.product = {out.product_mg_[k], hot->at(k), room->at(k), cold->at(k)};
-    run.workable_hot_mg_ml = workable->at(k);
+    run.product = {out.product_mg_[k], hot.at(k), room->at(k), cold->at(k)};
+    run.workable_hot_mg_ml = std::min(hot.at(k), practice::kWorkableMgMl);
     run.volume_ml = plan.volume_ml;
     run.wash_mg_ml = cold->at(k);
     run.filters_hot = plan.filters_hot;

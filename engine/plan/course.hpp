@@ -42,6 +42,8 @@ class Course {
   /// Volume that holds the product at a temperature [mL].
   [[nodiscard]] NumberColumn volume_at(const NumberColumn& temperature_k) const;
 
+  /// Temperature of the hot solution [K], one for the whole sheet.
+  [[nodiscard]] double saturation_k() const { return saturation_k_.at(0); }
   [[nodiscard]] double charge_mg() const { return charge_mg_; }
   [[nodiscard]] double product_mg(std::size_t scenario) const { return product_mg_[scenario]; }
   [[nodiscard]] Origin origin() const { return origin_; }

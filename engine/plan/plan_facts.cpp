@@ -56,6 +56,7 @@ void set_plan_facts(JudgedSystem& judged, const Course& course, const Course::Pl
   write.number("plan.extra_volume", course.column([&](const Crystallization& run) {
     return practice::kFilterExtraShare * filtered_share * volume(run);
   }));
+  write.number("plan.hold_at", NumberColumn::of(course.saturation_k()));
   write.number("plan.charcoal", NumberColumn::of(practice::kCharcoalShare * charge));
   write.number("plan.crystals_from", course.crystals_from());
   write.number("plan.filter_above", course.crystals_in_funnel(practice::kFilterExtraShare, plan.premixed));

@@ -106,7 +106,7 @@ class SheetWriter {
     } else {
       out += "; purity not told: no impurity is named with its structure";
     }
-    return out + fmt::format("; of what stays dissolved {} comes along", shown(plan_.carried_share, "%"));
+    return out + fmt::format("; {} of the dissolved impurities stay with it", shown(plan_.carried_share, "%"));
   }
 
   // Above 99 % the last digit is the one that counts.
@@ -129,7 +129,9 @@ class SheetWriter {
     const std::string want = inquiry_.aim.want == "large-crystals" ? "large crystals" : inquiry_.aim.want;
     return {{"Verdict", verdict()},
             {"Expect", expectation()},
-            {"Take", fmt::format("{}, at most two thirds full; {}", plan_.vessel.name, plan_.vessel.collector)},
+            {"Take", fmt::format("{}, at most two thirds full{}; {}", plan_.vessel.name,
+                                 plan_.larger_vessel ? ", and a " + plan_.larger_vessel->name + " should it take more" : "",
+                                 plan_.vessel.collector)},
             {"Time", fmt::format("{} at the bench, {} for drying; for {}", shown_minutes(plan_.bench_minutes),
                                  shown_minutes(plan_.drying_minutes), want)}};
   }

@@ -168,7 +168,7 @@ std::string percent(double share) {
 }
 
 int place_in_work(const std::string& step) {
-  static const std::vector<std::string> kOrder{"dissolving", "heating", "charcoal", "filtration",
+  static const std::vector<std::string> kOrder{"dissolving", "heating", "mixing", "charcoal", "filtration",
                                                "cooling",    "collecting", "washing", "drying",
                                                "evaporation", "storage", "waste"};
   return static_cast<int>(std::find(kOrder.begin(), kOrder.end(), step) - kOrder.begin());

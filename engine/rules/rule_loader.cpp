@@ -219,7 +219,7 @@ const std::vector<std::string>& known_steps() {
   static const std::vector<std::string> steps{"always",      "dissolving", "heating", "charcoal",
                                               "filtration",  "cooling",    "washing", "drying",
                                               "evaporation", "waste",      "storage",
-                                              "collecting",  "if-no-crystals", "if-oil", "if-clogged",
+                                              "collecting",  "mixing",     "if-no-crystals", "if-oil", "if-clogged",
                                               "if-coloured", "if-low-recovery"};
   return steps;
 }

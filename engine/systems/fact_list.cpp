@@ -50,6 +50,7 @@ void add_solute_facts(Builder& facts) {
   facts.text("solute.form", "what the solid is", {"neutral", "salt", "hydrate", "solvate"});
   facts.share("solute.insoluble", "share of insoluble matter in the crude");
   facts.flag("solute.coloured", "the crude is coloured and the pure solid is not");
+  facts.flag("solute.may_sublime", "small and held by no hydrogen bonds: may leave the dish with the solvent");
   facts.flag("solute.energetic", "may explode when heated, rubbed or struck");
   facts.flag("solute.outside_model", "a kind of solid that the solubility model was not fitted on");
 }
@@ -166,6 +167,8 @@ void add_plan_facts(Builder& facts) {
   facts.flag("plan.filters_hot", "the hot solution is filtered");
   facts.flag("plan.uses_charcoal", "the hot solution is treated with charcoal");
   facts.number("plan.charcoal", kMass, "mg", "charcoal in all");
+  facts.temperature("plan.hold_at", "temperature of the hot solution");
+  facts.flag("plan.keeps_moist", "the crop is not dried to the end and the liquor not boiled down");
   facts.temperature("plan.crystals_from", "temperature at which crystals start on cooling");
   facts.temperature("plan.filter_above", "temperature at which crystals start in the hot funnel");
   facts.temperature("plan.seed_at", "temperature at which a seed is put in");

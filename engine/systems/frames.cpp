@@ -187,7 +187,9 @@ std::vector<FrameMaker::NamedValue> FrameMaker::solvent_facts(SolventId id) cons
   add("solvent.iarc_group", safety(solvent.iarc_group, library, "none-known", "unknown"));
   add("solvent.q3c_class", safety(solvent.q3c_class, library, "not-listed", "not-listed"));
   const Reaction reaction = reaction_with_solid(id, inquiry_->reactions, inquiry_->aim, library);
-  add("solvent.reaction", text(severity_word(reaction), Origin::Published, reaction.source));
+  add("solvent.reaction", reaction.severity || was_looked_up(solvent)
+                              ? text(severity_word(reaction), Origin::Published, reaction.source)
+                              : unknown("nobody looked up a solvent without classes"));
   add("solvent.reaction_text", reaction.severity ? text(reaction.text, Origin::Published, reaction.source)
                                                  : unknown("no reaction is known"));
   add("solvent.usual", number(solvent.usual, Origin::Assumed, "habit, judged"));
@@ -200,7 +202,9 @@ void FrameMaker::add_pair_facts(FactFrame& frame, const System& system) const {
   const Solvent& poor = library.solvent(system.solvents[1]);
   const Reaction reaction =
       reaction_between(system.solvents[0], system.solvents[1], inquiry_->reactions, inquiry_->aim, library);
-  frame.set(fact("pair.reaction"), text(severity_word(reaction), Origin::Published, reaction.source));
+  frame.set(fact("pair.reaction"), reaction.severity || (was_looked_up(good) && was_looked_up(poor))
+                                       ? text(severity_word(reaction), Origin::Published, reaction.source)
+                                       : unknown("nobody looked up a solvent without classes"));
   frame.set(fact("pair.reaction_text"), reaction.severity
                                             ? text(reaction.text, Origin::Published, reaction.source)
                                             : unknown("no reaction is known"));

@@ -117,6 +117,10 @@ ReactionSetting make_reaction_setting(const Solute& solute, const std::vector<st
   return setting;
 }
 
+bool was_looked_up(const Solvent& solvent) {
+  return !solvent.from_user || !solvent.classes.empty();
+}
+
 Reaction reaction_with_solid(SolventId solvent, const ReactionSetting& setting, const Aim& aim,
                              const Library& library) {
   Reaction worst;

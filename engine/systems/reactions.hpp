@@ -30,6 +30,9 @@ struct ReactionSetting {
                                                     const std::vector<std::string>& contains, bool moist,
                                                     const Aim& aim, const Library& library);
 
+/// Whether silence of the table means anything: nobody looked up a person's own solvent that names no class.
+[[nodiscard]] bool was_looked_up(const Solvent& solvent);
+
 /// Gravest row between a solvent and the solid. A row with a condition that nobody stated is a caution.
 [[nodiscard]] Reaction reaction_with_solid(SolventId solvent, const ReactionSetting& setting, const Aim& aim,
                                            const Library& library);
