@@ -1,10 +1,12 @@
 #include <algorithm>
+#include <map>
 
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
 #include "input/fields.hpp"
+#include "library/condition.hpp"
 #include "library/library_checks.hpp"
 #include "library/library_loader.hpp"
 #include "ranking/rule_files.hpp"
@@ -25,10 +27,45 @@ std::string format_of(const YamlDocument& document) {
   return format != nullptr && format->is_scalar() ? format->text : std::string();
 }
 
+// The facts, with the names that the library holds as the only values of those that speak of it: a slip in a rule file
+// would make a condition that never holds.
+Catalogue catalogue_of(const Library& library) {
+  std::vector<std::string> ids;
+  std::vector<std::string> hazards;
+  for (const Solvent& solvent : library.solvents()) {
+    ids.push_back(solvent.id);
+    for (const auto* codes : {&solvent.hazard_statements.values, &solvent.euh_statements.values}) {
+      hazards.insert(hazards.end(), codes->begin(), codes->end());
+    }
+  }
+  // Whether a solvent of the library has it or not, each of these may stand on a label.
+  constexpr int kFirstCode = 200;
+  constexpr int kLastCode = 420;
+  for (int code = kFirstCode; code <= kLastCode; ++code) hazards.push_back(fmt::format("H{}", code));
+  std::vector<std::string> groups;
+  for (const GroupDefinition& group : library.groups().definitions()) groups.push_back(group.token);
+  for (const Condition& condition : library.conditions()) {
+    groups.insert(groups.end(), condition.sets.begin(), condition.sets.end());
+  }
+  const std::map<std::string, std::vector<std::string>> words{
+      {"solvent.id", ids},           {"system.solvents", ids},
+      {"solvent.classes", library.class_names()}, {"system.classes", library.class_names()},
+      {"solvent.hazards", hazards},  {"solute.groups", groups}};
+  Catalogue out;
+  const Catalogue plain = make_catalogue();
+  for (FactInfo info : plain.facts()) {
+    if (const auto found = words.find(info.name); found != words.end()) info.words = found->second;
+    out.add(std::move(info));
+  }
+  return out;
+}
+
 class Checker {
  public:
-  Checker(const Options& options, Findings& findings)
-      : folder_(find_data_folder(options)), findings_(findings), catalogue_(make_catalogue()) {}
+  Checker(const Options& options, Findings& findings) : folder_(find_data_folder(options)), findings_(findings) {
+    const auto knowledge = load(false);
+    catalogue_ = knowledge ? catalogue_of(knowledge->library) : make_catalogue();
+  }
 
   void check_everything() {
     const auto knowledge = load(true);

@@ -54,26 +54,13 @@ std::vector<WrittenWord> read_shelf_file(const std::string& path, Findings& find
 std::optional<double> read_quantity(const std::optional<std::string>& text, const char* option,
                                     const Dimension& dimension, double lowest, double highest,
                                     const char* example, Findings& findings) {
-  if (!text) return std::nullopt;
-  const ParsedQuantity parsed = parse_quantity(*text, dimension);
-  const Place place{option, 0, 0, 1, {}};
-  if (parsed.fault == QuantityFault::MissingUnit) {
-    findings.error(place, fmt::format("`{}` needs its unit", *text),
-                   fmt::format("write `{} \"{}\"`", option, example));
-    return std::nullopt;
-  }
-  if (parsed.fault != QuantityFault::None || parsed.quantity.is_range()) {
-    findings.error(place, fmt::format("`{}` is not a {}", *text, name_of(dimension)),
-                   fmt::format("write `{} \"{}\"`", option, example));
-    return std::nullopt;
-  }
-  const double value = parsed.quantity.middle();
-  if (value < lowest || value > highest) {
-    findings.error(place, fmt::format("`{}` is out of range", *text),
-                   fmt::format("write e.g. `{} \"{}\"`", option, example));
-    return std::nullopt;
-  }
-  return value;
+  const auto value = read_number(text, option, dimension, example, findings);
+  if (!value || (*value >= lowest && *value <= highest)) return value;
+  const Unit unit = *find_unit(std::string_view(example).substr(std::string_view(example).find(' ') + 1));
+  findings.error(Place{option, 0, 0, 1, {}}, fmt::format("`{}` is out of range", *text),
+                 fmt::format("between {} and {}; write e.g. `{} \"{}\"`", show(lowest, unit), show(highest, unit), option,
+                             example));
+  return std::nullopt;
 }
 
 std::vector<std::string> parts_of(const std::string& text) {

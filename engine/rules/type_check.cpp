@@ -14,6 +14,8 @@ std::string with_article(const std::string& words) {
   return (std::string("aeiou").find(words.front()) == std::string::npos ? "a " : "an ") + words;
 }
 
+constexpr std::size_t kMostListed = 20;
+
 class Checker {
  public:
   Checker(const Catalogue& catalogue, const NamedTypes& lets, std::vector<TextFault>& faults)
@@ -217,8 +219,9 @@ class Checker {
     if (words.empty() || std::find(words.begin(), words.end(), text.text) != words.end()) return true;
     const auto near = nearest_name(text.text, words);
     fault(text, fmt::format("`{}` is never `'{}'`", fact_side.text, text.text),
-          near ? fmt::format("did you mean `'{}'`?", *near)
-               : fmt::format("it is one of: {}", fmt::join(words, ", ")));
+          near                          ? fmt::format("did you mean `'{}'`?", *near)
+          : words.size() <= kMostListed ? fmt::format("it is one of: {}", fmt::join(words, ", "))
+                                        : "nothing in the library is called so");
     return false;
   }
 
