@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 #include <string>
 #include <vector>
 
 #include "calibration/rule_weights.hpp"
+#include "input/yaml_reader.hpp"
 #include "knowledge_fixture.hpp"
 #include "rules_fixture.hpp"
 
@@ -102,6 +104,23 @@ TEST_CASE("chosen multipliers serve the solids that they were chosen on at least
   const double before = aim(weighing);
   weighing = multiplied(std::move(weighing), fixture::book(), free_numbers(), chosen);
   CHECK(aim(weighing) >= before);
+}
+
+TEST_CASE("the table of ablations was printed for the weights that are shipped") {
+  std::istringstream lines(read_file(std::string(FIRSTCROP_SOURCE_DIR) + "/tests/calibration/README.md"));
+  std::size_t rows = 0;
+  for (std::string line; std::getline(lines, line);) {
+    std::istringstream words(line);
+    std::string id;
+    double weight = 0;
+    if (!line.starts_with("    ") || !(words >> id >> weight)) continue;
+    const Rule* rule = fixture::book().find(id);
+    if (rule == nullptr) continue;
+    INFO(line);
+    CHECK(rule->weight == doctest::Approx(weight));
+    ++rows;
+  }
+  CHECK(rows >= 15);
 }
 
 TEST_CASE("paired differences have the standard error of a mean") {
