@@ -126,7 +126,9 @@ CalibrationTable read_calibration_table(const std::string& root, const Descripto
     }
     table.curves.push_back(
         {solid->second, row[curves.column("solvent")], csv_number(row[curves.column("level")]),
-         csv_number(row[curves.column("enthalpy_kj_mol")]), !row[curves.column("doubt")].empty()});
+         csv_number(row[curves.column("enthalpy_kj_mol")]), !row[curves.column("doubt")].empty(),
+         required_csv_number(row[curves.column("coldest_k")]),
+         required_csv_number(row[curves.column("hottest_k")])});
     (void)table.solvent_index(table.curves.back().solvent);
   }
   const CsvTable variances = read_csv(root + "/tests/calibration/variances.csv");

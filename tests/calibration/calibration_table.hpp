@@ -31,6 +31,8 @@ struct CalibrationCurve {
   std::optional<double> level;  ///< log10 mol/L at 298.15 K
   std::optional<double> enthalpy_kj_mol;
   bool doubtful = false;
+  double coldest_k = 0;  ///< range of the measurements
+  double hottest_k = 0;
 };
 
 struct KernelVariance {

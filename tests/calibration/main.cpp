@@ -14,6 +14,7 @@
 #include "model_fit.hpp"
 #include "model_writer.hpp"
 #include "reference_check.hpp"
+#include "rule_weights.hpp"
 
 namespace {
 
@@ -23,6 +24,8 @@ constexpr const char* kUsage = R"(usage: firstcrop_calibration COMMAND [options]
   fit FILE           fits the model and writes it
   folds FOLDER       writes model-0.txt to model-4.txt, each fitted without the solids of its fold
   cross-validate     foretells every solid from a fit without it and prints how well
+  weights FOLDER     judges solids by the models that `folds` wrote there: what each rule is worth in the choice of a
+                     solvent, whether the chance comes true, and whether other weights would choose better
   check              compares with figures of a second implementation
 options
   --reference        the configuration of the first figures: partition term at 0.7, doubtful curves kept, equal
@@ -62,7 +65,7 @@ std::optional<Options> parse_arguments(const std::vector<std::string>& arguments
   }
   if (words.empty()) return std::nullopt;
   options.command = words[0];
-  const bool with_target = options.command == "fit" || options.command == "folds";
+  const bool with_target = options.command == "fit" || options.command == "folds" || options.command == "weights";
   if (words.size() != (with_target ? 2U : 1U)) return std::nullopt;
   if (with_target) options.target = words[1];
   return options;
@@ -99,6 +102,10 @@ int run(const Options& options) {
   }
   if (options.command == "cross-validate") {
     fmt::print("{}", cross_validation_text(table, *loaded.library, configuration));
+    return 0;
+  }
+  if (options.command == "weights") {
+    fmt::print("{}", weights_text(table, options.root, options.target));
     return 0;
   }
   if (options.command == "check") {
