@@ -79,7 +79,7 @@ constexpr std::array kRemedies{
     Remedy{"system.impurity_held", "name the impurity with its structure and its share"},
     Remedy{"system.flash_point", "complete the record of the solvent"},
     Remedy{"system.freezing_point", "complete the record of the solvent"},
-    Remedy{"system.", "complete the record of the solvent (density, molar mass, Hansen, Abraham); until then one tube "
+    Remedy{"system.", "complete the record of the solvent (`smiles`, `classes` or `polarity`); until then one tube "
                       "of 50 mg at the bench decides"},
     Remedy{"aim.", "write it under `aim`"},
 };
