@@ -128,6 +128,32 @@ LoadedLibrary load_library(const std::string& folder) {
   return FolderReader(folder).read();
 }
 
+namespace {
+
+// What no bottle can be, and what the library has already.
+void check_own_solvent(const Solvent& solvent, const Library& library, const Place& place, Findings& findings) {
+  constexpr double kLowestBoilingK = 183.15;
+  constexpr double kHighestBoilingK = 773.15;
+  const auto& boiling_k = solvent.boiling_point_k;
+  if (boiling_k && (boiling_k->value < kLowestBoilingK || boiling_k->value > kHighestBoilingK)) {
+    findings.error(place, fmt::format("`{}` boils at no temperature at which anything is crystallized", solvent.id),
+                   "between -90 °C and 500 °C at 101.325 kPa");
+  }
+  const bool has_flash_point = solvent.flash_point_k.knowledge == Knowledge::Value;
+  if (boiling_k && has_flash_point && solvent.flash_point_k.value > boiling_k->value) {
+    findings.error(place, fmt::format("the flash point of `{}` lies above its boiling point", solvent.id),
+                   "compare both with the data sheet");
+  }
+  for (const Solvent& known : library.solvents()) {
+    const bool same_cas = !solvent.cas.empty() && solvent.cas == known.cas;
+    if (!same_cas && solvent.name != known.name) continue;
+    findings.warning(place, fmt::format("the library has this solvent already, as `{}`", known.id),
+                     "leave your record out, unless your bottle is another grade");
+  }
+}
+
+}  // namespace
+
 LoadedLibrary add_solvents(const Library& library, const std::string& path, std::string text,
                            const SubgroupNames& subgroups) {
   LoadedLibrary out;
@@ -154,6 +180,7 @@ LoadedLibrary add_solvents(const Library& library, const std::string& path, std:
       out.findings.add(std::move(finding));
       continue;
     }
+    check_own_solvent(solvent.solvent, library, document->place_of(*solvent.id), out.findings);
     first_places.emplace(id, solvent.id);
     data->id_index.emplace(id, SolventId{data->solvents.size()});
     data->habits.push_back({solvent.solvent.usual, 0});
