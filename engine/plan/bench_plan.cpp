@@ -8,6 +8,7 @@
 #include "plan/bench_steps.hpp"
 #include "plan/plan_facts.hpp"
 #include "quantity/quantity.hpp"
+#include "ranking/solubility_study.hpp"
 
 namespace firstcrop {
 namespace {
@@ -99,6 +100,7 @@ BenchPlan make_bench_plan(const SystemJudge& judge, const System& system, const 
   }
   Course::Plan way{volume_ml, holds(plan.judged, "plan.filters_hot"),
                    holds(plan.judged, "plan.uses_charcoal")};
+  if (system.is_pair()) way.good_hot_k = hot_temperature_k(judge, System{{system.solvents[0]}, 1});
   const auto course = Course::follow(inquiry, plan.judged, way);
   if (!course) {
     plan.refused_because = "its solubility is not known well enough to plan with";

@@ -4,7 +4,6 @@
 #include <map>
 
 #include "plan/bench_practice.hpp"
-#include "ranking/solubility_study.hpp"
 
 namespace firstcrop {
 namespace {
@@ -27,7 +26,7 @@ Quantity certain(double value, const Dimension& dimension, Origin origin) {
 class StepMaker {
  public:
   StepMaker(const SystemJudge& judge, const BenchPlan& plan, const Course& course, const Course::Plan& way)
-      : judge_(judge), inquiry_(judge.inquiry()), plan_(plan), course_(course), way_(way) {}
+      : inquiry_(judge.inquiry()), plan_(plan), course_(course), way_(way) {}
 
   std::vector<BenchStep> make() {
     weigh();
@@ -69,8 +68,7 @@ class StepMaker {
     amount(step, solvent(0), fact(is_pair ? "plan.good_volume" : "plan.volume"));
     if (is_pair && way_.premixed) amount(step, solvent(1), fact("plan.poor_volume"));
     if (is_pair && !way_.premixed) {
-      const double hot_k = hot_temperature_k(judge_, System{{plan_.judged.system.solvents[0]}, 1});
-      step.at = certain(hot_k, dimension::kTemperature, Origin::Calculated);
+      step.at = certain(way_.good_hot_k, dimension::kTemperature, Origin::Calculated);
     } else {
       step.at = fact("plan.hold_at");
     }
@@ -93,7 +91,7 @@ class StepMaker {
   void add_poor() {
     BenchStep& step = add("add-poor", Minutes{5, 15});
     amount(step, solvent(1), fact("plan.poor_volume"));
-    step.at = fact("plan.hold_at");
+    step.at = certain(std::min(way_.good_hot_k, course_.saturation_k()), dimension::kTemperature, Origin::Calculated);
   }
 
   void cool() {
@@ -157,7 +155,6 @@ class StepMaker {
     }));
   }
 
-  const SystemJudge& judge_;
   const Inquiry& inquiry_;
   const BenchPlan& plan_;
   const Course& course_;

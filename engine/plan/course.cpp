@@ -130,7 +130,7 @@ Quantity Course::mean(const Dimension& dimension,
   return out;
 }
 
-NumberColumn Course::crystals_in(const System& system, double volume_share) const {
+NumberColumn Course::crystals_in(const System& system, double volume_share, double hottest_k) const {
   constexpr int kHalvings = 24;
   const auto solubility = SystemSolubility::create(*inquiry_, system);
   if (!solubility) return NumberColumn::of(ScenarioValues{}, 0);
@@ -139,7 +139,7 @@ NumberColumn Course::crystals_in(const System& system, double volume_share) cons
   ScenarioValues dissolved{};
   for (std::size_t k = 0; k < kScenarioCount; ++k) {
     low[k] = cold_k_.at(k);
-    high[k] = std::max(saturation_k_.at(k), low[k]);
+    high[k] = std::max(std::min(saturation_k_.at(k), hottest_k), low[k]);
     const Crystallization& run = runs_[k];
     dissolved[k] = (run.liquor_product_mg + run.deposit_mg) / (run.volume_ml * volume_share);
   }
@@ -158,13 +158,13 @@ NumberColumn Course::crystals_in(const System& system, double volume_share) cons
 }
 
 NumberColumn Course::crystals_from() const {
-  return crystals_in(system_, 1);
+  return crystals_in(system_, 1, saturation_k());
 }
 
-NumberColumn Course::crystals_in_funnel(double extra_share, bool premixed) const {
+NumberColumn Course::crystals_in_funnel(double extra_share, bool premixed, double good_hot_k) const {
   const double more = 1 + extra_share;
-  if (!system_.is_pair() || premixed) return crystals_in(system_, more);
-  return crystals_in(System{{system_.solvents[0]}, 1}, more * system_.first_fraction);
+  if (!system_.is_pair() || premixed) return crystals_in(system_, more, saturation_k());
+  return crystals_in(System{{system_.solvents[0]}, 1}, more * system_.first_fraction, good_hot_k);
 }
 
 bool Course::good_dissolves_alone() const {

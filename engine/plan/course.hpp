@@ -18,6 +18,7 @@ class Course {
     std::optional<double> volume_ml;  ///< as typed; nothing: as much as just dissolves the product
     bool filters_hot = false;
     bool uses_charcoal = false;
+    double good_hot_k = 0;  ///< of a pair: hot temperature of the good solvent alone
     bool premixed = false;  ///< of a pair: used like one solvent; else the good one is hot before the poor one comes
   };
   /// Nothing where the solubility in the system is not known at the temperatures of the work.
@@ -36,7 +37,8 @@ class Course {
   /// the saturation temperature.
   [[nodiscard]] NumberColumn crystals_from() const;
   /// The same for the hot funnel: with `extra_share` more solvent, of a pair that is not premixed in the good solvent.
-  [[nodiscard]] NumberColumn crystals_in_funnel(double extra_share, bool premixed) const;
+  /// `good_hot_k`: no hotter than the good solvent gets alone.
+  [[nodiscard]] NumberColumn crystals_in_funnel(double extra_share, bool premixed, double good_hot_k) const;
   /// Of a pair: whether the share of the good solvent would hold the product at the saturation temperature alone.
   [[nodiscard]] bool good_dissolves_alone() const;
   /// Volume that holds the product at a temperature [mL].
@@ -50,7 +52,7 @@ class Course {
   [[nodiscard]] const std::array<Crystallization, kScenarioCount>& runs() const { return runs_; }
 
  private:
-  [[nodiscard]] NumberColumn crystals_in(const System& system, double volume_share) const;
+  [[nodiscard]] NumberColumn crystals_in(const System& system, double volume_share, double hottest_k) const;
   Course(const Inquiry& inquiry, const System& system) : inquiry_(&inquiry), system_(system) {}
 
   const Inquiry* inquiry_;

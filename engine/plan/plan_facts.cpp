@@ -59,7 +59,7 @@ void set_plan_facts(JudgedSystem& judged, const Course& course, const Course::Pl
   write.number("plan.hold_at", NumberColumn::of(course.saturation_k()));
   write.number("plan.charcoal", NumberColumn::of(practice::kCharcoalShare * charge));
   write.number("plan.crystals_from", course.crystals_from());
-  write.number("plan.filter_above", course.crystals_in_funnel(practice::kFilterExtraShare, plan.premixed));
+  write.number("plan.filter_above", course.crystals_in_funnel(practice::kFilterExtraShare, plan.premixed, plan.good_hot_k));
   write.number("plan.wash_volume", course.column([](const Crystallization& run) { return run.wash_volume_ml; }));
   write.number("plan.second_volume", course.column([](const Crystallization& run) { return run.second_volume_ml; }));
   write.number("plan.impurity_joins", course.column([](const Crystallization& run) { return run.impurity_joins_ml; }));
