@@ -153,8 +153,8 @@ Measured measure(const std::string& solute, const std::vector<std::string>& solv
   out.candidates = offered - prepared;
   out.rank = ranked - offered;
   fmt::print("{:8} {:9} {:10} {:8} {:8} {:8.2f} {:8.2f} {:10.2f} {:8.2f} {:8.0f}\n", out.solvents,
-             out.solvents * (out.solvents - 1) / 2, candidates, ranking.pairs_considered, ranking.pairs_judged, out.load,
-             out.prepare, out.candidates, out.rank, peak_mb());
+             out.solvents * (out.solvents - 1) / 2, candidates, ranking.pairs_considered, ranking.pairs_judged,
+             out.load, out.prepare, out.candidates, out.rank, peak_mb());
   std::fflush(stdout);
   return out;
 }
