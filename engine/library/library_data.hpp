@@ -1,9 +1,12 @@
 #pragma once
 
 #include <algorithm>
+#include <functional>
 #include <map>
 #include <memory>
 #include <string>
+#include <string_view>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -21,12 +24,18 @@ namespace firstcrop {
 /// A name as it is compared: lower case, hyphens and underscores as blanks, single blanks.
 [[nodiscard]] std::string folded_name(std::string_view name);
 
+/// Hashes texts of any kind alike, so that ids are found by views.
+struct TextHash {
+  using is_transparent = void;
+  std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>{}(text); }
+};
+
 /// What a library holds; filled by the readers, then shared and never changed.
 struct Library::Data {
   static constexpr std::size_t kNoRecord = static_cast<std::size_t>(-1);
 
   std::vector<Solvent> solvents;  ///< those of the folder sorted by id, users' own behind them
-  std::map<std::string, SolventId, std::less<>> id_index;
+  std::unordered_map<std::string, SolventId, TextHash, std::equal_to<>> id_index;
   std::map<std::string, std::string, std::less<>> sources;
 
   std::vector<MiscibilityRecord> miscibilities;

@@ -21,6 +21,10 @@ bool better(const JudgedSystem& left, const JudgedSystem& right, const Library& 
   return name_of(left.system, library) < name_of(right.system, library);
 }
 
+bool more_useful(const ChosenPair& left, const ChosenPair& right) {
+  return left.usefulness > right.usefulness;
+}
+
 std::vector<std::string> missing_facts(const Judgement& judgement) {
   std::vector<std::string> out;
   for (const RuleOutcome& outcome : judgement.outcomes) {
@@ -58,16 +62,17 @@ Ranking rank(const SystemJudge& judge, const RankOptions& options) {
     for (const SolventId solvent : shelf.solvents) judged.push_back(judge.judge(System{{solvent}, 1}));
   }
   if (options.only != Only::Singles) {
+    const std::size_t enough = std::max(kFewestPairs, kPairsPerPlace * options.top);
     std::vector<ChosenPair> pairs;
     for (const auto& [first, second] : candidate_pairs(shelf, judge.inquiry())) {
-      pairs.push_back(judge.choose_ratio(first, second));
+      ++out.pairs_considered;
+      ChosenPair pair = judge.choose_ratio(first, second);
+      // Of equally useful ones the earlier stay in front.
+      const auto place = std::upper_bound(pairs.begin(), pairs.end(), pair, more_useful);
+      if (place == pairs.end() && pairs.size() == enough) continue;
+      pairs.insert(place, std::move(pair));
+      if (pairs.size() > enough) pairs.pop_back();
     }
-    out.pairs_considered = pairs.size();
-    std::stable_sort(pairs.begin(), pairs.end(), [](const ChosenPair& left, const ChosenPair& right) {
-      return left.usefulness > right.usefulness;
-    });
-    const std::size_t enough = std::max(kFewestPairs, kPairsPerPlace * options.top);
-    if (pairs.size() > enough) pairs.resize(enough);
     out.pairs_judged = pairs.size();
     for (const ChosenPair& pair : pairs) {
       judged.push_back(judge.judge(pair.system));

@@ -43,6 +43,7 @@ std::string rank_json(const SystemJudge& judge, const Ranking& ranking, const st
   out["systems"] = std::move(systems);
   out["refused"] = std::move(refused);
   out["not_judged"] = std::move(not_judged);
+  out["pairs"] = {{"considered", ranking.pairs_considered}, {"judged", ranking.pairs_judged}};
   out["cautions"] = std::move(cautions);
   return report::to_text(out);
 }

@@ -246,6 +246,10 @@ std::string rank_text(const SystemJudge& judge, const Ranking& ranking, const St
                          ranking.suitable_count - ranking.systems.size(), ranking.suitable_count);
     }
   }
+  if (ranking.pairs_judged < ranking.pairs_considered) {
+    out += fmt::format("    {} of {} pairs were judged: those that serve best at the mean solubilities.\n",
+                       ranking.pairs_judged, ranking.pairs_considered);
+  }
   out += refused_text(judge, ranking, style);
   if (!ranking.not_judged.empty()) {
     out += "\n" + style.strong("Not judged") + "\n";

@@ -222,7 +222,7 @@ std::vector<Producer> RuleBook::producers() const {
     producer.place = rule.place;
     producer.run = [rules = rules_, i](FactFrame& frame, std::size_t each) {
       const Rule& derive = (*rules)[i];
-      Workspace workspace;
+      thread_local Workspace workspace;  // its columns are large, and rules run for every ratio of every pair
       frame.set(derive.derived, detail::run_derive(derive, frame, each, workspace), each);
     };
     out.push_back(std::move(producer));

@@ -221,34 +221,16 @@ void FrameMaker::add_system_facts(FactFrame& frame, const System& system) const 
   const Library& library = inquiry_->knowledge->library;
   std::vector<std::string> ids;
   std::vector<std::string> classes;
-  double polarity = 0;
-  double water = 0;
-  bool polarity_known = true;
-  for (std::size_t i = 0; i < system.solvents.size(); ++i) {
-    const Solvent& solvent = library.solvent(system.solvents[i]);
-    const double fraction = i == 0 ? system.first_fraction : 1 - system.first_fraction;
+  for (const SolventId id : system.solvents) {
+    const Solvent& solvent = library.solvent(id);
     ids.push_back(solvent.id);
     for (const std::string& name : solvent.classes) {
       if (std::find(classes.begin(), classes.end(), name) == classes.end()) classes.push_back(name);
     }
-    if (solvent.polarity) {
-      polarity += fraction * solvent.polarity->value;
-    } else {
-      polarity_known = false;
-    }
-    if (solvent.id == "water") water += fraction;
-    // 95 % ethanol is a pair already: its water counts.
-    if (solvent.id == "ethanol-95") water += 0.05 * fraction;
   }
   frame.set(fact("system.solvents"), set(ids));
   frame.set(fact("system.classes"), set(classes));
-  frame.set(fact("system.polarity"),
-            polarity_known ? number(polarity, system.is_pair() ? Origin::Assumed : Origin::Published,
-                                    system.is_pair() ? "mean by volume" : "E_T(N)")
-                           : unknown("the polarity of a solvent is not in the library"));
   frame.set(fact("system.is_pair"), flag(system.is_pair()));
-  frame.set(fact("system.good_fraction"), number(system.first_fraction, Origin::Given));
-  frame.set(fact("system.water_fraction"), number(water, Origin::Given));
   const double usual = system.is_pair() ? library.usual(system.solvents[0], system.solvents[1])
                                         : library.solvent(system.solvents[0]).usual;
   frame.set(fact("system.usual"), number(usual, Origin::Assumed, "habit, judged"));
@@ -260,6 +242,8 @@ void FrameMaker::add_system_facts(FactFrame& frame, const System& system) const 
                                    evidence->outcome_from_tables ? Origin::Published : Origin::Given,
                                    evidence->outcome_source)
                         : text("none-known", Origin::Given));
+  System at = system;
+  set_first_fraction(frame, at, system.first_fraction);
 }
 
 FactFrame FrameMaker::frame_for(const System& system) const {
@@ -276,7 +260,28 @@ FactFrame FrameMaker::frame_for(const System& system) const {
 
 void FrameMaker::set_first_fraction(FactFrame& frame, System& system, double first_fraction) const {
   system.first_fraction = first_fraction;
-  add_system_facts(frame, system);
+  const Library& library = inquiry_->knowledge->library;
+  double polarity = 0;
+  double water = 0;
+  bool polarity_known = true;
+  for (std::size_t i = 0; i < system.solvents.size(); ++i) {
+    const Solvent& solvent = library.solvent(system.solvents[i]);
+    const double fraction = i == 0 ? first_fraction : 1 - first_fraction;
+    if (solvent.polarity) {
+      polarity += fraction * solvent.polarity->value;
+    } else {
+      polarity_known = false;
+    }
+    if (solvent.id == "water") water += fraction;
+    // 95 % ethanol is a pair already: its water counts.
+    if (solvent.id == "ethanol-95") water += 0.05 * fraction;
+  }
+  frame.set(fact("system.polarity"),
+            polarity_known ? number(polarity, system.is_pair() ? Origin::Assumed : Origin::Published,
+                                    system.is_pair() ? "mean by volume" : "E_T(N)")
+                           : unknown("the polarity of a solvent is not in the library"));
+  frame.set(fact("system.good_fraction"), number(first_fraction, Origin::Given));
+  frame.set(fact("system.water_fraction"), number(water, Origin::Given));
 }
 
 Producer FrameMaker::owner() const {

@@ -38,6 +38,26 @@ class Facts {
   const Catalogue* catalogue_;
 };
 
+// system_of with the names of its facts looked up once.
+class SystemReader {
+ public:
+  SystemReader(const Facts& fact, const Inquiry& inquiry)
+      : library_(&inquiry.knowledge->library), id_(fact("solvent.id")), fraction_(fact("system.good_fraction")) {}
+  System operator()(const FactFrame& frame) const {
+    System out;
+    out.solvents.reserve(frame.component_count());
+    for (std::size_t i = 0; i < frame.component_count(); ++i)
+      out.solvents.push_back(library_->find_id(std::get<std::string>(frame.get(id_, i).value)).value());
+    out.first_fraction = std::get<NumberColumn>(frame.get(fraction_).value).certain;
+    return out;
+  }
+
+ private:
+  const Library* library_;
+  FactReference id_;
+  FactReference fraction_;
+};
+
 const NumberColumn* number_of(const FactValue& value) {
   return std::get_if<NumberColumn>(&value.value);
 }
@@ -59,12 +79,13 @@ std::string source_for(const Inquiry& inquiry, const System& system) {
 }
 
 Producer boiling(const Facts& fact, const Inquiry& inquiry, Precision precision) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "boiling point";
   out.gives = {fact("system.boiling_point")};
-  out.run = [given = out.gives.front(), &inquiry, precision](FactFrame& frame, std::size_t) {
+  out.run = [given = out.gives.front(), &inquiry, precision, system_in](FactFrame& frame, std::size_t) {
     const KnowledgeBase& knowledge = *inquiry.knowledge;
-    const System system = system_of(frame, knowledge.library);
+    const System system = system_in(frame);
     if (precision == Precision::Central) {
       frame.set(given, {NumberColumn::of(lowest_boiling_point_k(system, inquiry.pressure_kpa, knowledge)),
                         Origin::Assumed,
@@ -77,12 +98,13 @@ Producer boiling(const Facts& fact, const Inquiry& inquiry, Precision precision)
 }
 
 Producer freezing(const Facts& fact, const Inquiry& inquiry) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "freezing point";
   out.gives = {fact("system.freezing_point")};
-  out.run = [given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
+  out.run = [given = out.gives.front(), &inquiry, system_in](FactFrame& frame, std::size_t) {
     const auto temperature =
-        freezing_point_of(system_of(frame, inquiry.knowledge->library), *inquiry.knowledge);
+        freezing_point_of(system_in(frame), *inquiry.knowledge);
     frame.set(given,
               temperature ? temperature_value(*temperature) : unknown("no freezing point in the library"));
   };
@@ -90,11 +112,12 @@ Producer freezing(const Facts& fact, const Inquiry& inquiry) {
 }
 
 Producer flash(const Facts& fact, const Inquiry& inquiry) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "flash point";
   out.gives = {fact("system.flash_point")};
-  out.run = [given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
-    const auto temperature = flash_point_of(system_of(frame, inquiry.knowledge->library), *inquiry.knowledge);
+  out.run = [given = out.gives.front(), &inquiry, system_in](FactFrame& frame, std::size_t) {
+    const auto temperature = flash_point_of(system_in(frame), *inquiry.knowledge);
     frame.set(given, temperature ? temperature_value(*temperature) : unknown("no flash point is known"));
   };
   return out;
@@ -113,12 +136,13 @@ NumberColumn wet_melting_column(const Inquiry& inquiry, const SplitNormal& sprea
 }
 
 Producer wet_melting(const Facts& fact, const Inquiry& inquiry, Precision precision) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "wet melting point";
   out.gives = {fact("system.wet_melting_point"), fact("system.second_liquid_foreseen")};
   out.run = [given = out.gives.front(), foreseen = out.gives.back(), water = fact("system.water_fraction"),
-             &inquiry, precision](FactFrame& frame, std::size_t) {
-    const System system = system_of(frame, inquiry.knowledge->library);
+             &inquiry, precision, system_in](FactFrame& frame, std::size_t) {
+    const System system = system_in(frame);
     const SystemEvidence* evidence = inquiry.evidence_of(system);
     if (evidence != nullptr && evidence->wet_melting_point_k) {
       frame.set(given, {NumberColumn::of(*evidence->wet_melting_point_k), Origin::Given, evidence->source});
@@ -144,7 +168,9 @@ Producer wet_melting(const Facts& fact, const Inquiry& inquiry, Precision precis
                       wet                              ? Origin::Predicted
                       : inquiry.melting_point_sd_k > 0 ? Origin::Assumed
                                                        : Origin::Calculated,
-                      wet ? "rough foresight of a second liquid" : "no second liquid is foreseen"});
+                      precision == Precision::Central ? ""
+                      : wet                           ? "rough foresight of a second liquid"
+                                                      : "no second liquid is foreseen"});
     if (solubility) {
       frame.set(foreseen, {FlagColumn::of(wet.has_value()), Origin::Predicted, "rough foresight"});
     } else {
@@ -156,13 +182,14 @@ Producer wet_melting(const Facts& fact, const Inquiry& inquiry, Precision precis
 
 // Everything that follows from solubility at three temperatures.
 Producer solubilities(const Facts& fact, const Inquiry& inquiry, Precision precision) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "solubility";
   out.needs = fact.all({"system.saturation_temperature", "system.cold_temperature"});
   out.gives = fact.all({"system.hot_solubility", "system.cold_solubility", "system.room_solubility",
                         "system.solubility_spread"});
-  out.run = [needs = out.needs, gives = out.gives, &inquiry, precision](FactFrame& frame, std::size_t) {
-    const System system = system_of(frame, inquiry.knowledge->library);
+  out.run = [needs = out.needs, gives = out.gives, &inquiry, precision, system_in](FactFrame& frame, std::size_t) {
+    const System system = system_in(frame);
     const auto solubility = SystemSolubility::create(inquiry, system);
     const NumberColumn* saturation = number_of(frame.get(needs[0]));
     const NumberColumn* cold_temperature = number_of(frame.get(needs[1]));
@@ -173,7 +200,8 @@ Producer solubilities(const Facts& fact, const Inquiry& inquiry, Precision preci
       return;
     }
     const Origin origin = solubility_origin(inquiry, system);
-    const std::string source = source_for(inquiry, system);
+    // Nobody is told where the means that choose a ratio come from.
+    const std::string source = precision == Precision::Central ? "" : source_for(inquiry, system);
     NumberColumn hot;
     NumberColumn cold;
     NumberColumn room;
@@ -210,12 +238,13 @@ Producer solubilities(const Facts& fact, const Inquiry& inquiry, Precision preci
 }
 
 Producer component_solubilities(const Facts& fact, const Inquiry& inquiry) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "solubility in each solvent alone";
   out.needs = fact.all({"system.saturation_temperature", "system.cold_temperature"});
   out.gives = fact.all({"solvent.hot_solubility", "solvent.cold_solubility"});
-  out.run = [needs = out.needs, gives = out.gives, &inquiry](FactFrame& frame, std::size_t each) {
-    const System whole = system_of(frame, inquiry.knowledge->library);
+  out.run = [needs = out.needs, gives = out.gives, &inquiry, system_in](FactFrame& frame, std::size_t each) {
+    const System whole = system_in(frame);
     const System alone{{whole.solvents[each]}, 1};
     const auto solubility = SystemSolubility::create(inquiry, alone);
     for (std::size_t i = 0; i < 2; ++i) {
@@ -255,12 +284,13 @@ Producer contrast_of_pair(const Facts& fact) {
 }
 
 Producer lowest_boiling(const Facts& fact, const Inquiry& inquiry) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "lowest boiling point of a pair";
   out.gives = {fact("pair.lowest_boiling_point")};
-  out.run = [given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
+  out.run = [given = out.gives.front(), &inquiry, system_in](FactFrame& frame, std::size_t) {
     if (frame.component_count() != 2) return;
-    const System system = system_of(frame, inquiry.knowledge->library);
+    const System system = system_in(frame);
     frame.set(given, temperature_value(lowest_boiling_of_mixtures(system, inquiry.pressure_kpa,
                                                                   *inquiry.knowledge)));
   };
@@ -281,13 +311,14 @@ FlagColumn flag_with_chance(double chance, const ScenarioValues& scores) {
 }
 
 Producer phases(const Facts& fact, const Inquiry& inquiry) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "phases of a pair";
   out.needs = fact.all({"system.hot_temperature", "system.cold_temperature"});
   out.gives = fact.all({"pair.two_phases_hot", "pair.two_phases_cold", "pair.phase_evidence"});
-  out.run = [needs = out.needs, gives = out.gives, &inquiry](FactFrame& frame, std::size_t) {
+  out.run = [needs = out.needs, gives = out.gives, &inquiry, system_in](FactFrame& frame, std::size_t) {
     if (frame.component_count() != 2) return;
-    const System system = system_of(frame, inquiry.knowledge->library);
+    const System system = system_in(frame);
     frame.set(gives[2], unknown("neither a record nor a calculation of the phases exists"));
     double most_doubt = -1;
     for (std::size_t i = 0; i < 2; ++i) {
@@ -312,11 +343,12 @@ Producer phases(const Facts& fact, const Inquiry& inquiry) {
 }
 
 Producer impurity_held(const Facts& fact, const Inquiry& inquiry) {
+  const SystemReader system_in(fact, inquiry);
   Producer out;
   out.name = "impurities held";
   out.needs = fact.all({"system.volume_per_gram", "system.cold_temperature"});
   out.gives = {fact("system.impurity_held")};
-  out.run = [needs = out.needs, given = out.gives.front(), &inquiry](FactFrame& frame, std::size_t) {
+  out.run = [needs = out.needs, given = out.gives.front(), &inquiry, system_in](FactFrame& frame, std::size_t) {
     const NumberColumn* volume = number_of(frame.get(needs[0]));
     const NumberColumn* temperature = number_of(frame.get(needs[1]));
     if (inquiry.impurities.empty() || volume == nullptr || temperature == nullptr) {
@@ -325,7 +357,7 @@ Producer impurity_held(const Facts& fact, const Inquiry& inquiry) {
                                                    : "the solubility model does not know this solvent"));
       return;
     }
-    const System system = system_of(frame, inquiry.knowledge->library);
+    const System system = system_in(frame);
     ScenarioValues held{};
     double total = 0;
     for (std::size_t i = 0; i < inquiry.impurities.size(); ++i) {
