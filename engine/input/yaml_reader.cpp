@@ -13,7 +13,6 @@
 #include <yaml-cpp/parser.h>
 
 #include "base/error.hpp"
-#include "input/plain_yaml.hpp"
 #include "input/source_text.hpp"
 #include "input/yaml_faults.hpp"
 
@@ -364,9 +363,7 @@ Place YamlDocument::place_within(const YamlNode& node, int offset, int width) co
   return source.place(node.line, column, width);
 }
 
-namespace {
-
-std::optional<YamlDocument> read(std::string path, std::string text, bool try_plain, Findings& findings) {
+std::optional<YamlDocument> read_yaml(std::string path, std::string text, Findings& findings) {
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
   if (text.size() > kLargestFileBytes) {
     findings.error(Place{path, 0, 0, 1, {}},
@@ -380,9 +377,6 @@ std::optional<YamlDocument> read(std::string path, std::string text, bool try_pl
   if (auto fault = fault_of_first_sign(source)) {
     findings.add(std::move(*fault));
     return std::nullopt;
-  }
-  if (try_plain) {
-    if (auto root = read_plain_yaml(text)) return YamlDocument(std::move(path), std::move(text), std::move(*root));
   }
 
   TreeBuilder builder(source, findings);
@@ -418,16 +412,6 @@ std::optional<YamlDocument> read(std::string path, std::string text, bool try_pl
   if (builder.refused()) return std::nullopt;
   YamlNode root = builder.take_root();
   return YamlDocument(std::move(path), std::move(text), std::move(root));
-}
-
-}  // namespace
-
-std::optional<YamlDocument> read_yaml(std::string path, std::string text, Findings& findings) {
-  return read(std::move(path), std::move(text), true, findings);
-}
-
-std::optional<YamlDocument> read_full_yaml(std::string path, std::string text, Findings& findings) {
-  return read(std::move(path), std::move(text), false, findings);
 }
 
 std::string read_file(const std::string& path) {
