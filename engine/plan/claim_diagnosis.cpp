@@ -45,6 +45,7 @@ class Slips {
 
   std::vector<Slip> all() {
     loss_for_crop();
+    foreseen_loss();
     loss_not_scaled();
     exchanged();
     crude_as_pure();
@@ -94,6 +95,19 @@ class Slips {
           balance_.product.crystals_mg);
     if (is(ClaimedFigure::Purity) && balance_.purity)
       add("impurity-reported-as-purity", "this is the share of the impurity", 1 - *balance_.purity);
+  }
+
+  // The same against what the sum foresees, where something else was isolated, and against the limit.
+  void foreseen_loss() {
+    if (!is(ClaimedFigure::Recovery)) return;
+    if (balance_.recovery_limit)
+      add("loss-at-the-limit",
+          "this is cold over hot solubility, the share that the minimum volume keeps; what can come back at most is 1 less "
+          "that",
+          1 - *balance_.recovery_limit);
+    if (charge_.isolated_mg && balance_.expected_recovery)
+      add("loss-reported-as-recovery", "this is the share that the liquor keeps by the sum, not what comes back",
+          1 - *balance_.expected_recovery);
   }
 
   void loss_not_scaled() {
@@ -336,6 +350,10 @@ std::optional<ClaimDiagnosis> diagnose(const Claim& claim, const ChargeAmounts& 
   ClaimDiagnosis out;
   out.claim = claim;
   out.right = *right;
+  if (claim.figure == ClaimedFigure::Recovery && charge.isolated_mg) {
+    out.right_is_isolated = true;
+    if (balance.recovery_limit && *right > *balance.recovery_limit * (1 + 1e-9)) out.above_limit = balance.recovery_limit;
+  }
   if (agrees_exactly(claim, *right)) {
     out.verdict = ClaimVerdict::Right;
   } else if (agrees(claim, *right)) {

@@ -41,6 +41,8 @@ struct ClaimDiagnosis {
   double right = 0;  ///< the true value
   ClaimVerdict verdict = ClaimVerdict::Wrong;
   std::vector<Slip> slips;                ///< that give the claim, the best explanation first; of a wrong claim only
+  bool right_is_isolated = false;       ///< the right recovery is isolated over product
+  std::optional<double> above_limit;      ///< the recovery limit, where the right recovery lies above it
   std::optional<double> mass_it_fits_mg;  ///< product for which a claimed volume would be right
   std::optional<double> volume_it_fits_ml;  ///< for which other claims would be right
 };

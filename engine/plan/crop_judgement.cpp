@@ -10,6 +10,10 @@ namespace firstcrop {
 namespace {
 
 constexpr double kScoreOf80Percent = 1.2816;
+// Two readings differ by so much (L9 of the heuristics); what melts higher still is not this solid, or badly read.
+constexpr double kAbovePureK = 1;
+// Wider than impurity of a few per cent alone: the clear point of wet or very impure crystals obeys no law.
+constexpr double kWidestRangeK = 3;
 
 Quantity share(double value, std::optional<double> low, std::optional<double> high, Origin origin) {
   Quantity out;
@@ -138,8 +142,14 @@ void add_purity(const Inquiry& inquiry, CropJudgement& out) {
     return;
   }
   const PurityEstimate estimate = purity_by_melting(clear_k, inquiry.melting_point_k);
-  out.purity = estimated(estimate);
   out.depression_k = estimate.depression_k;
+  if (estimate.depression_k < -kAbovePureK) {
+    out.missing.emplace_back("purity: it melts above the pure solid, so its melting point does not tell");
+  } else if (clear_k - out.crop.melting_range_k->low > kWidestRangeK) {
+    out.missing.emplace_back("purity: so wide a melting range does not tell");
+  } else {
+    out.purity = estimated(estimate);
+  }
 }
 
 void add_recovery_of_pure(const Inquiry& inquiry, CropJudgement& out) {
@@ -150,6 +160,7 @@ void add_recovery_of_pure(const Inquiry& inquiry, CropJudgement& out) {
     out.missing.emplace_back("recovery of pure: how pure the crude is (`impurities` with shares, or `crude_melting_range`)");
   if (out.pure_share && out.purity && out.pure_share->value > 0)
     out.recovery_of_pure = product_over(*out.purity, *out.pure_share, out.crop.crop_mg / out.crop.crude_mg);
+  if (out.pure_share && !out.purity) out.missing.emplace_back("recovery of pure: the purity of the crop");
 }
 
 }  // namespace

@@ -259,7 +259,10 @@ std::string sentence_on(const ClaimDiagnosis& diagnosis) {
   if (diagnosis.verdict == ClaimVerdict::Right) return claimed + " is right";
   if (diagnosis.verdict == ClaimVerdict::RightRounded)
     return fmt::format("{} is right but for rounding on the way; exactly {}", claimed, right);
-  std::string out = fmt::format("{} is wrong; right is {}.", claimed, right);
+  std::string basis = diagnosis.right_is_isolated ? ", isolated over product" : "";
+  if (diagnosis.above_limit)
+    basis += fmt::format(", which itself is above the {} that are possible", shown_claim(figure, *diagnosis.above_limit));
+  std::string out = fmt::format("{} is wrong; right is {}{}.", claimed, right, basis);
   for (const Slip& slip : diagnosis.slips) {
     const std::string degree =
         slip.agreement == Agreement::Exact             ? fmt::format("gives {}", shown_claim(figure, slip.value))

@@ -8,7 +8,7 @@ namespace {
 
 std::string line(const char* what, const std::optional<Quantity>& quantity, const std::string& how) {
   if (!quantity) return {};
-  return indented(fmt::format("  {:<20}{:<12}", what, shown(quantity, "%")), how, 34);
+  return indented(fmt::format("  {:<20}{:<14}", what, shown(quantity, "%")), how, 36);
 }
 
 // Near the pure solid whole per cents say too little.
@@ -18,6 +18,12 @@ std::string purity_words(const Quantity& purity) {
   };
   if (!purity.low || !purity.high) return shown_share(purity.value) + " %";
   return fmt::format("{}-{} %", shown_share(*purity.low), shown_share(*purity.high));
+}
+
+std::string what_was_stated(const SoluteFile& file) {
+  const bool impurities = !file.impurities.empty();
+  return fmt::format("less the {}{}{} stated (given)", file.insoluble ? "insoluble matter" : "",
+                     file.insoluble && impurities ? " and the " : "", impurities ? "impurities" : "");
 }
 
 std::string melting_words(const CropJudgement& judgement, const Inquiry& inquiry) {
@@ -46,16 +52,16 @@ std::string crop_text(const SystemJudge& judge, const CropJudgement& judgement, 
   out += line("of the product", judgement.recovery_of_pure, "product in the crop over product in the crude (predicted)");
   out += line("product in crude", judgement.pure_share,
               judgement.pure_share && judgement.pure_share->origin == Origin::Given
-                  ? "stated (given)"
-                  : "from the melting range of the crude (predicted)");
+                  ? what_was_stated(inquiry.file)
+                  : std::string("from the melting range of the crude (predicted)"));
   if (judgement.limit)
     out += line("limit", judgement.limit,
                 fmt::format("of the product, from {} at minimum volume ({})",
                             spoken_name(*judgement.crop.system, inquiry.knowledge->library),
                             name_of(judgement.limit->origin)));
   if (judgement.purity)
-    out += indented(fmt::format("  {:<20}{:<12}", "purity, by mole", purity_words(*judgement.purity)),
-                    "from the clear point (predicted)", 34);
+    out += indented(fmt::format("  {:<20}{:<14}", "purity, by mole", purity_words(*judgement.purity)),
+                    "from the clear point (predicted)", 36);
   for (const std::string& missing : judgement.missing) out += wrapped("not judged: " + missing, 2, 4);
   if (!judgement.next.empty()) out += "\nWhat next\n";
   for (const RuleOutcome& outcome : judgement.next) {

@@ -31,6 +31,7 @@ std::string lesson_json(const SystemJudge& judge, const Lesson& lesson, const st
                        {"rule", entry.rule.empty() ? Json(nullptr) : Json(entry.rule)},
                        {"decides", entry.decides},
                        {"question", entry.question},
+                       {"asked", entry.asked},
                        {"answer", answer_for(entry)}});
   }
   Json questions = Json::array();

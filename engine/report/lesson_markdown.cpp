@@ -22,6 +22,7 @@ std::string sheet(const SystemJudge& judge, const Lesson& lesson) {
   out += "\n## One solvent at a time\n\n| solvent | boils | polarity | question | your answer |\n|---|---|---|---|---|\n";
   for (const std::size_t place : lesson.shelf_order) {
     const GalleryEntry& entry = lesson.gallery[place];
+    if (!entry.asked) continue;
     out += fmt::format("| {} | {} | {} | {} |  |\n", name_of(entry.judged.system, library),
                        shown(quantity_of(entry.judged, "system.boiling_point"), "°C"),
                        shown(quantity_of(entry.judged, "system.polarity"), ""), report::cell(entry.question));

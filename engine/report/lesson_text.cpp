@@ -30,9 +30,12 @@ std::string sheet(const SystemJudge& judge, const Lesson& lesson, const Style& s
     out.erase(out.find_last_not_of(' ') + 1);
     out += "\n" + blank_line();
   }
-  out += "\n" + style.strong("One solvent at a time") + "\n";
+  const bool any_asked = std::any_of(lesson.gallery.begin(), lesson.gallery.end(),
+                                     [](const GalleryEntry& entry) { return entry.asked; });
+  if (any_asked) out += "\n" + style.strong("One solvent at a time") + "\n";
   for (const std::size_t place : lesson.shelf_order) {
     const GalleryEntry& entry = lesson.gallery[place];
+    if (!entry.asked) continue;
     out += "\n" + indented(fmt::format("{:>2}.", ++number),
                            fmt::format("{} (boils at {}; polarity {}). {}", name_of(entry.judged.system, library),
                                        shown(quantity_of(entry.judged, "system.boiling_point"), "°C"),
@@ -73,6 +76,7 @@ std::string answers(const SystemJudge& judge, const Lesson& lesson, const Style&
   const Library& library = judge.inquiry().knowledge->library;
   for (const std::size_t place : lesson.shelf_order) {
     const GalleryEntry& entry = lesson.gallery[place];
+    if (!entry.asked) continue;
     out += indented(fmt::format("{:>2}.", ++number),
                     fmt::format("{}: {}", name_of(entry.judged.system, library), answer_for(entry)), 5);
   }

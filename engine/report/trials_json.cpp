@@ -29,7 +29,7 @@ Json tube_json(const TrialPlan& plan, const ProposedTube& tube, const Library& l
   const TrialSolvent& solvent = plan.solvents[tube.solvent];
   Json decides = Json::array();
   for (const TubeOutcome& outcome : tube.outcomes) {
-    decides.push_back({{"seen", sight_words(outcome.sight)},
+    decides.push_back({{"seen", sight_words(outcome.sight, solvent)},
                        {"then", then_words(plan, outcome, library)},
                        {"chance", report::rounded(outcome.chance)},
                        {"choice", library.solvent(plan.solvents[outcome.choice].id()).id},
@@ -68,7 +68,7 @@ Json pair_json(const ProposedPair& pair, const Library& library) {
               {"cautions", cautions_json(pair.cautions, pair.judged, library)}};
 }
 
-Json lesson_json(const Lesson& lesson, const Library& library) {
+Json lesson_json(const TubeLesson& lesson, const Library& library) {
   Json looks = Json::array();
   for (const LearnedLook& look : lesson.looks) {
     looks.push_back({{"look", word_of(look.when)},
@@ -78,7 +78,9 @@ Json lesson_json(const Lesson& lesson, const Library& library) {
                      {"under", optional_value(look.under_mg_ml, "mg/mL")},
                      {"before", report::quantity_json(look.before, "mg/mL")},
                      {"now", report::quantity_json(look.now, "mg/mL")},
-                     {"chance_before", report::rounded(look.chance_before)}});
+                     {"chance_before", report::rounded(look.chance_before)},
+                     {"believed", report::rounded(look.believed)},
+                     {"against", look.against}});
   }
   const auto expectation = [](const std::optional<Expectation>& expected) {
     return expected ? Json{{"usefulness", points_json(expected->usefulness)},
@@ -95,6 +97,7 @@ Json lesson_json(const Lesson& lesson, const Library& library) {
               {"looks", std::move(looks)},
               {"before", expectation(lesson.before)},
               {"after", expectation(lesson.after)},
+              {"after_oil", report::rounded(lesson.after_oil)},
               {"choice_before", choice(lesson.choice_before)},
               {"choice_after", choice(lesson.choice_after)},
               {"text", lesson_words(lesson, library)},
@@ -114,7 +117,7 @@ std::string trials_json(const SystemJudge& judge, const TrialsAnswer& answer, co
   for (const ProposedTube& tube : plan.tubes) tubes.push_back(tube_json(plan, tube, library));
   out["tubes"] = std::move(tubes);
   Json learned = Json::array();
-  for (const Lesson& lesson : answer.lessons) learned.push_back(lesson_json(lesson, library));
+  for (const TubeLesson& lesson : answer.lessons) learned.push_back(lesson_json(lesson, library));
   out["learned"] = std::move(learned);
   out["pair"] = plan.pair ? pair_json(*plan.pair, library) : Json(nullptr);
   Json solvents = Json::array();

@@ -11,7 +11,7 @@ namespace firstcrop {
 /// All that `trials` has to say.
 struct TrialsAnswer {
   TrialPlan plan;
-  std::vector<Lesson> lessons;
+  std::vector<TubeLesson> lessons;
 };
 
 /// What the tubes taught, what to try next and what it would decide, when to stop, and how to handle a tube.

@@ -16,7 +16,7 @@ const char* word_of(LearnedLook::When when) {
 
 std::string join_sentences(const std::vector<std::string>& texts) { return fmt::format("{}", fmt::join(texts, "; ")); }
 
-std::string lesson_text(const Lesson& lesson, const Library& library) {
+std::string lesson_text(const TubeLesson& lesson, const Library& library) {
   std::string out =
       fmt::format("  tube {}: {}, {}\n", lesson.tube, spoken_name(lesson.system, library), shown(lesson.size));
   Table table({{"    look"}, {"at", true}, {"seen"}, {"that is"}, {"expected before"}, {"known now"}});
@@ -36,7 +36,9 @@ std::string choice_text(const SystemJudge& judge, const TrialPlan& plan) {
   return wrapped(
       fmt::format("Choice so far: {}{}, {} expected; chance that it works {}, that it is the best or within 5 points of "
                   "the best {}. Chance that any single solvent here works: {}.",
-                  library.solvent(choice.id()).id, choice.tubed ? "" : " (in no tube yet)",
+                  library.solvent(choice.id()).id, choice.tubed                            ? ""
+                  : plan.advice == TrialAdvice::Confirm ? " (in no tube yet)"
+                                                        : " (in no tube yet: confirm it in one before the flask)",
                   points(choice.expected.usefulness), percent(choice.expected.chance), percent(plan.best_or_close),
                   percent(plan.any_works)),
       0, 2);
@@ -44,8 +46,10 @@ std::string choice_text(const SystemJudge& judge, const TrialPlan& plan) {
 
 std::string tube_text(const TrialPlan& plan, const ProposedTube& tube, const Library& library, std::size_t number) {
   const TrialSolvent& solvent = plan.solvents[tube.solvent];
-  std::string out = fmt::format("\n  {}  {}, {}; worth {}\n", number, library.solvent(solvent.id()).id,
-                                shown(tube.size), about_points(tube.worth()));
+  const std::string aim =
+      is_to_confirm(plan, tube) ? "to confirm the choice" : fmt::format("worth {}", about_points(tube.worth()));
+  std::string out =
+      fmt::format("\n  {}  {}, {}; {}\n", number, library.solvent(solvent.id()).id, shown(tube.size), aim);
   out += wrapped(look_words(solvent), 5, 5);
   if (tube.top_up) {
     out += wrapped(fmt::format("no need to weigh: add {} to tube {}",
@@ -54,7 +58,7 @@ std::string tube_text(const TrialPlan& plan, const ProposedTube& tube, const Lib
   }
   Table table({{"     if it"}, {"in 100", true}, {"then"}});
   for (const TubeOutcome& outcome : tube.outcomes) {
-    table.add({"     " + sight_words(outcome.sight), fmt::format("{:.0f}", outcome.chance * 100),
+    table.add({"     " + sight_words(outcome.sight, solvent), fmt::format("{:.0f}", outcome.chance * 100),
                then_words(plan, outcome, library)});
     if (number == 1 && !outcome.advice.empty()) table.remark(join_sentences(outcome.advice));
   }
@@ -111,7 +115,7 @@ std::string trials_text(const SystemJudge& judge, const TrialsAnswer& answer, co
   for (const std::string& line : heading(inquiry)) out += wrapped(line, 2, 2);
   if (!answer.lessons.empty()) {
     out += "\n" + style.strong("Learned so far") + "\n";
-    for (const Lesson& lesson : answer.lessons) out += lesson_text(lesson, library);
+    for (const TubeLesson& lesson : answer.lessons) out += lesson_text(lesson, library);
   }
   out += "\n" + style.strong(wrapped(trial_headline(judge, plan), 0, 2));
   if (plan.advice == TrialAdvice::Refused) return out;

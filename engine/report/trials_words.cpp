@@ -22,6 +22,21 @@ std::string in_hundred(double chance) {
 
 const std::string& id_of(SolventId solvent, const Library& library) { return library.solvent(solvent).id; }
 
+// What is taken of a look that was hardly believed is not what the tube says.
+std::string disagreement_words(const TubeLesson& lesson, const LearnedLook& look) {
+  constexpr double kHardlyBelieved = 0.5;
+  if (look.believed >= kHardlyBelieved) return {};
+  const char* word = look.when == LearnedLook::When::Cold  ? "cold"
+                     : look.when == LearnedLook::When::Hot ? "hot"
+                                                           : "cooled";
+  const std::string taken = fmt::format("it says {} and was believed to {} only, so {} is kept in mind", bound_words(look),
+                                        percent(look.believed), shown(look.now, "mg/mL"));
+  if (!look.against.empty()) {
+    return fmt::format(" What was seen {} disagrees with {}: {}. Repeat one of the two.", word, look.against, taken);
+  }
+  return fmt::format(" What was seen {} and the prediction disagree: {}. Repeat tube {}.", word, taken, lesson.tube);
+}
+
 }  // namespace
 
 std::string points(double usefulness) {
@@ -50,8 +65,7 @@ std::string trial_headline(const SystemJudge& judge, const TrialPlan& plan) {
     case TrialAdvice::Try:
       return fmt::format("Next: {}; worth {}.", first_tube(), about_points(plan.tubes.front().worth()));
     case TrialAdvice::Confirm:
-      return fmt::format("Next: {}. The best tube is worth {} only, but the choice was never seen in one.",
-                         first_tube(), about_points(plan.best_gain / 2));
+      return fmt::format("Next: {}. The choice was in no tube yet: confirm it in a tube before the flask.", first_tube());
     case TrialAdvice::Stop:
       return fmt::format("Stop: another tube is worth {}.", about_points(plan.best_gain / 2));
     case TrialAdvice::Pair:
@@ -65,14 +79,18 @@ std::string trial_headline(const SystemJudge& judge, const TrialPlan& plan) {
   return "No tube: " + plan.refusal + ".";
 }
 
-std::string sight_words(TubeSight sight) {
+bool is_to_confirm(const TrialPlan& plan, const ProposedTube& tube) {
+  return plan.advice == TrialAdvice::Confirm && tube.solvent == 0;
+}
+
+std::string sight_words(TubeSight sight, const TrialSolvent& solvent) {
   switch (sight) {
     case TubeSight::ColdAll:
       return "dissolves cold";
     case TubeSight::HotThenCrystals:
-      return "dissolves hot, crystals in ice";
+      return solvent.is_cooled_in_ice() ? "dissolves hot, crystals in ice" : "dissolves hot, crystals on cooling";
     case TubeSight::HotStaysClear:
-      return "dissolves hot, stays clear in ice";
+      return solvent.is_cooled_in_ice() ? "dissolves hot, stays clear in ice" : "dissolves hot, stays clear";
     case TubeSight::HotPart:
       return "part dissolves hot";
     case TubeSight::HotNothing:
@@ -106,7 +124,7 @@ std::string bound_words(const LearnedLook& look) {
   return look.under_mg_ml ? fmt::format("under {}", show(*look.under_mg_ml, unit)) : std::string("says nothing");
 }
 
-std::string lesson_words(const Lesson& lesson, const Library& library) {
+std::string lesson_words(const TubeLesson& lesson, const Library& library) {
   const double chance = lesson.surprise_chance();
   std::string out = chance < kSurprise  ? fmt::format("A surprise: it had a chance of {}.", in_hundred(chance))
                     : chance < kLikely ? fmt::format("Not the likeliest outcome ({}).", in_hundred(chance))
@@ -115,6 +133,11 @@ std::string lesson_words(const Lesson& lesson, const Library& library) {
     out += fmt::format(" {}: {} expected before, {} after it.", id_of(lesson.system.solvents.front(), library),
                        points(lesson.before->usefulness), points(lesson.after->usefulness));
   }
+  if (lesson.after_oil < 1) {
+    out += fmt::format(" The oil counts: that it comes again is taken to have a chance of {}.",
+                       percent(1 - lesson.after_oil));
+  }
+  for (const LearnedLook& look : lesson.looks) out += disagreement_words(lesson, look);
   if (lesson.choice_before && lesson.choice_after) {
     out += *lesson.choice_before == *lesson.choice_after
                ? fmt::format(" The choice stayed {}.", id_of(*lesson.choice_after, library))

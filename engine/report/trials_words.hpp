@@ -15,8 +15,10 @@ namespace firstcrop {
 [[nodiscard]] std::string trial_headline(const SystemJudge& judge, const TrialPlan& plan);
 /// `50 mg in 0.50 mL`
 [[nodiscard]] std::string shown(const TubeSize& size);
-/// `dissolves hot, crystals in ice`
-[[nodiscard]] std::string sight_words(TubeSight sight);
+/// `dissolves hot, crystals in ice`, or `on cooling` where the last look is warmer than ice
+[[nodiscard]] std::string sight_words(TubeSight sight, const TrialSolvent& solvent);
+/// Whether this tube is to confirm the choice, whatever it is worth.
+[[nodiscard]] bool is_to_confirm(const TrialPlan& plan, const ProposedTube& tube);
 /// Which solvent is the choice after an outcome, and how useful it is then expected to be.
 [[nodiscard]] std::string then_words(const TrialPlan& plan, const TubeOutcome& outcome, const Library& library);
 /// At which temperatures a tube is looked at.
@@ -24,7 +26,7 @@ namespace firstcrop {
 /// What a look says about the solubility: `10-50 mg/mL`, `over 50 mg/mL`.
 [[nodiscard]] std::string bound_words(const LearnedLook& look);
 /// Whether the tube was a surprise, and what became of its solvent and of the choice.
-[[nodiscard]] std::string lesson_words(const Lesson& lesson, const Library& library);
+[[nodiscard]] std::string lesson_words(const TubeLesson& lesson, const Library& library);
 /// Why a solvent is not to be tried.
 [[nodiscard]] std::string left_out_words(const LeftOut& left_out);
 /// The systems to handle, with nothing but what a tube of them asks for.

@@ -291,8 +291,11 @@ std::vector<std::string> heading(const Inquiry& inquiry) {
   }
   for (const ObservationReport& report : inquiry.posterior.reports) {
     if (inquiry.posterior.converged && report.weight < 0.5) {
-      out.push_back(fmt::format("{} was believed to {:.0f} % only: it disagrees with the rest.", report.label,
-                                report.weight * 100));
+      const std::string against =
+          report.contradicts ? inquiry.posterior.reports[*report.contradicts].label : std::string("the prediction");
+      out.push_back(fmt::format("{}, and {} disagree: it was believed to {:.0f} % only. Repeat {}.", report.label, against,
+                                report.weight * 100,
+                                report.contradicts ? "one of the two" : report.label.substr(0, report.label.find(','))));
     }
   }
   return out;

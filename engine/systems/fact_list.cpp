@@ -127,7 +127,13 @@ void add_system_facts(Builder& facts) {
   facts.flag("system.published", "somebody published that it works for this solid");
   facts.text("system.published_outcome", "what was published or seen with this solid",
              {"works", "too-soluble-cold", "insoluble-hot", "oils", "reacts", "none-known"});
-  facts.share("system.usefulness", "recovery limit from at most 300 mg/mL, times the hot window");
+  facts.solubility("system.tube_oiled",
+                   "strength of the weakest tube of the file that oiled or clouded in it on cooling, where none as strong "
+                   "crystallized");
+  facts.text("system.oiled_tube", "name of that tube");
+  facts.share("system.oil_place", "place, drawn anew in every scenario, for what nobody can foresee of that oil");
+  facts.share("system.after_oil", "what an oil in a tube leaves of its usefulness");
+  facts.share("system.usefulness", "recovery limit from at most 300 mg/mL, times the hot window and what an oil in a tube leaves");
   facts.flag("system.works", "useful enough; its probability is the chance");
 }
 

@@ -383,6 +383,84 @@ Producer impurity_held(const Facts& fact, const Inquiry& inquiry) {
   return out;
 }
 
+// A tube of the file in which an oil or a cloud came on cooling, and in none as strong crystals.
+struct OiledTube {
+  System system;
+  std::string name;
+  double mg_ml = 0;
+};
+
+bool is_same_system(const System& one, const System& other) {
+  constexpr double kSameFraction = 0.1;
+  if (one.solvents.size() != other.solvents.size()) return false;
+  if (!one.is_pair()) return one.solvents == other.solvents;
+  const bool turned = one.solvents.front() == other.solvents.back() && one.solvents.back() == other.solvents.front();
+  if (!turned && !(one.solvents == other.solvents)) return false;
+  const double fraction = turned ? 1 - other.first_fraction : other.first_fraction;
+  return std::abs(one.first_fraction - fraction) <= kSameFraction + 1e-9;
+}
+
+std::vector<OiledTube> oiled_tubes(const Inquiry& inquiry) {
+  std::vector<OiledTube> oiled;
+  std::vector<OiledTube> crystallized;
+  for (const Trial& trial : inquiry.file.trials) {
+    if (!trial.cooled || *trial.cooled == SeenOnCooling::Nothing || trial.doubtful) continue;
+    const SystemAnswer answer = parse_system(trial.system.text, inquiry.knowledge->library);
+    if (!answer.system || !trial.mass || !trial.volume || trial.volume->middle() <= 0) continue;
+    const bool is_oil = *trial.cooled == SeenOnCooling::Oil || *trial.cooled == SeenOnCooling::Cloud;
+    (is_oil ? oiled : crystallized)
+        .push_back({answer.system->system, trial.tube, trial.mass->middle() / trial.volume->middle()});
+  }
+  std::erase_if(oiled, [&crystallized](const OiledTube& tube) {
+    return std::any_of(crystallized.begin(), crystallized.end(), [&tube](const OiledTube& other) {
+      return is_same_system(tube.system, other.system) && other.mg_ml >= tube.mg_ml * (1 - 1e-9);
+    });
+  });
+  // The weakest says most.
+  std::stable_sort(oiled.begin(), oiled.end(),
+                   [](const OiledTube& left, const OiledTube& right) { return left.mg_ml < right.mg_ml; });
+  return oiled;
+}
+
+// Places from 0 to 1 in the order of the scores, each once.
+NumberColumn places_of(const ScenarioValues& scores) {
+  std::array<std::size_t, kScenarioCount> order{};
+  for (std::size_t k = 0; k < kScenarioCount; ++k) order[k] = k;
+  std::stable_sort(order.begin(), order.end(),
+                   [&scores](std::size_t left, std::size_t right) { return scores[left] < scores[right]; });
+  ScenarioValues places{};
+  for (std::size_t i = 0; i < kScenarioCount; ++i) {
+    places[order[i]] = (static_cast<double>(i) + 0.5) / static_cast<double>(kScenarioCount);
+  }
+  return NumberColumn::of(places);
+}
+
+Producer oil_in_tubes(const Facts& fact, const Inquiry& inquiry) {
+  Producer out;
+  out.name = "tubes that oiled";
+  out.gives = fact.all({"system.tube_oiled", "system.oiled_tube", "system.oil_place"});
+  out.run = [gives = out.gives, oiled = oiled_tubes(inquiry), &inquiry](FactFrame& frame, std::size_t) {
+    const auto tube = [&]() -> const OiledTube* {
+      if (oiled.empty()) return nullptr;
+      const System system = system_of(frame, inquiry.knowledge->library);
+      const auto found = std::find_if(oiled.begin(), oiled.end(),
+                                      [&](const OiledTube& one) { return is_same_system(one.system, system); });
+      return found == oiled.end() ? nullptr : &*found;
+    }();
+    if (tube == nullptr) {
+      for (const FactReference& given : gives) frame.set(given, unknown("no tube of the file oiled in it"));
+      return;
+    }
+    const std::string source = "tube " + tube->name;
+    frame.set(gives[0], {NumberColumn::of(tube->mg_ml), Origin::Given, source});
+    frame.set(gives[1], {source, Origin::Given, source});
+    // A solvent makes no pair with itself: the score is free.
+    const std::size_t own = tube->system.solvents.front().index;
+    frame.set(gives[2], {places_of(inquiry.scenarios.phase_score(own, own)), Origin::Assumed, "drawn"});
+  };
+  return out;
+}
+
 }  // namespace
 
 std::vector<Producer> make_providers(const Catalogue& catalogue, const Inquiry& inquiry,
@@ -392,6 +470,7 @@ std::vector<Producer> make_providers(const Catalogue& catalogue, const Inquiry& 
   out.push_back(boiling(fact, inquiry, precision));
   out.push_back(freezing(fact, inquiry));
   out.push_back(wet_melting(fact, inquiry, precision));
+  out.push_back(oil_in_tubes(fact, inquiry));
   out.push_back(solubilities(fact, inquiry, precision));
   if (precision == Precision::Central) return out;
   out.push_back(flash(fact, inquiry));

@@ -13,6 +13,7 @@ struct GalleryEntry {
   std::string rule;      ///< id of the one that decides
   std::string decides;   ///< its sentence
   std::string question;  ///< what a student answers before the laboratory
+  bool asked = false;    ///< among the few questions about one solvent
 };
 
 /// A question about several solvents of the shelf at once, of which some are the answer.
@@ -32,9 +33,11 @@ struct Lesson {
 
 inline constexpr std::size_t kMostQuestions = 5;
 inline constexpr std::size_t kChoices = 4;
+inline constexpr std::size_t kMostSingleQuestions = 6;
 
 /// Judges every solvent of the shelf alone. Questions come from the `ask` of the rules; one about several solvents
-/// is put where the rule is sure of all of them, of some one way and of some the other.
+/// is put where the rule is sure of all of them, of some one way and of some the other. One about a solvent alone is
+/// asked where its answer is clear, of at most kMostSingleQuestions that contrast.
 [[nodiscard]] Lesson make_lesson(const SystemJudge& judge);
 
 }  // namespace firstcrop

@@ -85,16 +85,41 @@ void compare(LearnedLook& look, const System& system, const Inquiry& before, con
   look.chance_before = share_within(column, look);
 }
 
+void add_belief(LearnedLook& look, const Tube& tube, const Posterior& posterior) {
+  if (!posterior.converged) return;
+  const char* word = look.when == LearnedLook::When::Cold  ? "cold"
+                     : look.when == LearnedLook::When::Hot ? "hot"
+                                                           : "cooled";
+  const std::string label = tube.label + ", " + word;
+  for (const ObservationReport& report : posterior.reports) {
+    if (report.place != tube.place || report.label != label) continue;
+    look.believed = report.weight;
+    if (report.contradicts) look.against = posterior.reports[*report.contradicts].label;
+  }
+}
+
 struct Standing {
   std::vector<Expectation> expected;
   std::optional<std::size_t> choice;
 };
 
+bool is_oil(const Tube& tube) { return tube.cooled == OnCooling::Oil || tube.cooled == OnCooling::Cloud; }
+
+// Whether one of the tubes that are taken in oiled in this solvent alone.
+bool oiled(const Inquiry& inquiry, SolventId solvent) {
+  const auto index = inquiry.knowledge->in_model(solvent);
+  return std::any_of(inquiry.tubes.begin(), inquiry.tubes.end(), [&index](const Tube& tube) {
+    return is_oil(tube) && tube.system.size() == 1 && index && tube.system.front().solvent == *index;
+  });
+}
+
+// An oil counts from the tube on that showed it.
 Standing standing_of(const Inquiry& inquiry, const std::vector<TrialSolvent>& solvents) {
   std::vector<Bottle> bottles;
   for (std::size_t i = 0; i < solvents.size(); ++i) {
     bottles.push_back(solvents[i].bottle);
     bottles.back().in_state = i;
+    if (!oiled(inquiry, solvents[i].id())) bottles.back().after_oil = 1;
   }
   Standing out;
   out.expected = expectations(state_of(inquiry.posterior.state, *inquiry.knowledge, solvents), bottles);
@@ -128,7 +153,7 @@ const Trial* trial_of(const Inquiry& inquiry, const Tube& tube) {
 
 }  // namespace
 
-double Lesson::surprise_chance() const {
+double TubeLesson::surprise_chance() const {
   double out = 1;
   for (const LearnedLook& look : looks) {
     if (look.over_mg_ml || look.under_mg_ml) out = std::min(out, look.chance_before);
@@ -136,10 +161,10 @@ double Lesson::surprise_chance() const {
   return out;
 }
 
-std::vector<Lesson> lessons_of_tubes(const SystemJudge& judge, const std::vector<TrialSolvent>& solvents) {
+std::vector<TubeLesson> lessons_of_tubes(const SystemJudge& judge, const std::vector<TrialSolvent>& solvents) {
   const Inquiry& now = judge.inquiry();
   const Library& library = now.knowledge->library;
-  std::vector<Lesson> out;
+  std::vector<TubeLesson> out;
   if (now.tubes.empty()) return out;
   Inquiry before = with_first_tubes(now, 0);
   Standing standing = standing_of(before, solvents);
@@ -149,17 +174,21 @@ std::vector<Lesson> lessons_of_tubes(const SystemJudge& judge, const std::vector
     Inquiry after = i + 1 < now.tubes.size() ? with_first_tubes(now, i + 1) : now;
     Standing next = standing_of(after, solvents);
     if (trial != nullptr) {
-      Lesson lesson;
+      TubeLesson lesson;
       lesson.tube = trial->tube;
       lesson.system = parse_system(trial->system.text, library).system.value().system;
       lesson.size = {tube.mass_mg, tube.volume_ml};
       lesson.doubtful = tube.doubtful;
       lesson.looks = looks_of(tube);
-      for (LearnedLook& look : lesson.looks) compare(look, lesson.system, before, now);
+      for (LearnedLook& look : lesson.looks) {
+        compare(look, lesson.system, before, now);
+        add_belief(look, tube, now.posterior);
+      }
       for (std::size_t s = 0; s < solvents.size(); ++s) {
         if (!(solvents[s].judged.system == lesson.system)) continue;
         lesson.before = standing.expected[s];
         lesson.after = next.expected[s];
+        if (is_oil(tube)) lesson.after_oil = solvents[s].bottle.after_oil;
       }
       if (standing.choice) lesson.choice_before = solvents[*standing.choice].id();
       if (next.choice) lesson.choice_after = solvents[*next.choice].id();

@@ -20,10 +20,12 @@ struct LearnedLook {
   Quantity before;                    ///< solubility [mg/mL], from the values and the tubes before this one
   Quantity now;                       ///< from all values and tubes
   double chance_before = 0;           ///< of what was seen, before it was
+  double believed = 1;                ///< how far it was believed, 0 to 1, when all was taken in
+  std::string against;                ///< what it contradicts, `tube 2, cold`; empty: the prediction, or nothing
 };
 
 /// What one tube of the file taught.
-struct Lesson {
+struct TubeLesson {
   std::string tube;
   System system;
   TubeSize size;
@@ -33,6 +35,7 @@ struct Lesson {
   std::optional<Expectation> after;   ///< when this tube had been read
   std::optional<SolventId> choice_before;
   std::optional<SolventId> choice_after;
+  double after_oil = 1;  ///< chance that the oil which this tube showed stays away; 1 without oil
   std::vector<std::string> advice;  ///< what the rules say of such a tube
 
   /// The smallest chance that any of its looks had.
@@ -40,7 +43,7 @@ struct Lesson {
 };
 
 /// Goes through the tubes of the file in their order. `solvents` are those that may be tried.
-[[nodiscard]] std::vector<Lesson> lessons_of_tubes(const SystemJudge& judge,
+[[nodiscard]] std::vector<TubeLesson> lessons_of_tubes(const SystemJudge& judge,
                                                    const std::vector<TrialSolvent>& solvents);
 
 }  // namespace firstcrop

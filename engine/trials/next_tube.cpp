@@ -37,6 +37,16 @@ std::optional<double> median_of(const JudgedSystem& judged, const char* fact) {
   return quantity ? std::optional(quantity->value) : std::nullopt;
 }
 
+// 1 where nothing is known of it.
+double mean_share_of(const JudgedSystem& judged, const char* fact) {
+  const FactValue& value = judged.frame.get(judged.frame.catalogue().find(fact).value());
+  const auto* column = std::get_if<NumberColumn>(&value.value);
+  if (column == nullptr) return 1;
+  double sum = 0;
+  for (std::size_t k = 0; k < kScenarioCount; ++k) sum += column->at(k);
+  return sum / static_cast<double>(kScenarioCount);
+}
+
 bool is_refused_solid(const Inquiry& inquiry) { return inquiry.solute.energetic.value_or(false); }
 
 // The rule that speaks of explosive solids, whatever the system.
@@ -65,6 +75,7 @@ std::optional<TrialSolvent> to_try(const SystemJudge& judge, JudgedSystem judged
   TrialSolvent out{std::move(judged), {}, *boiling, {}, false};
   out.bottle.hot_k = std::min(*hot, inquiry.melting_point_k - kBelowMeltingK);
   out.bottle.cold_k = *cold;
+  out.bottle.after_oil = mean_share_of(out.judged, "system.after_oil");
   const auto freezing = median_of(out.judged, "system.freezing_point");
   out.bottle.room_k = std::max(inquiry.aim.room_temperature_k, freezing ? *freezing + kAboveFreezingK : 0.0);
   for (const Trial& trial : inquiry.file.trials) {
@@ -463,7 +474,7 @@ TrialPlan plan_trials(const SystemJudge& judge, const TrialOptions& options) {
   std::vector<Candidate> found =
       best_of_each(candidates(inquiry, out.solvents, draws, options.mass_mg), out.solvents);
   if (!found.empty()) out.best_gain = found.front().worth.gain;
-  const bool worth_it = out.best_gain >= kStopBelow;
+  const bool worth_it = out.best_gain >= (out.choice().tubed ? kStopBelow : kCloseUsefulness);
   if (!worth_it && !out.choice().tubed) {
     // The choice itself comes first: what was never seen is not yet a choice.
     std::stable_partition(found.begin(), found.end(),

@@ -13,7 +13,7 @@ namespace firstcrop {
 /// What to do next.
 enum class TrialAdvice {
   Try,      ///< a tube that is worth its while
-  Confirm,  ///< no tube is worth much, but the choice was never seen in one
+  Confirm,  ///< no tube promises a better choice, and the choice was never seen in one
   Stop,     ///< no tube is worth much, and the choice was seen in one
   Pair,     ///< no single solvent is likely to work: a pair first
   Nothing,  ///< no solvent may be tried
@@ -33,6 +33,8 @@ struct TrialSolvent {
   [[nodiscard]] SolventId id() const { return judged.system.solvents.front(); }
   /// Heated to the boil; else the bath is held lower.
   [[nodiscard]] bool is_hot_at_boil() const { return bottle.hot_k > boiling_k - 1.5; }
+  /// Looked at as cold as ice makes it; else warmer, since the solvent freezes or there is no ice.
+  [[nodiscard]] bool is_cooled_in_ice() const { return bottle.cold_k < 281.15; }
 };
 
 /// What may be seen, told together where it leads to the same.
@@ -106,7 +108,7 @@ struct TrialOptions {
   std::size_t tubes = 3;  ///< how many are told
 };
 
-/// Below this gain a tube is not worth it.
+/// Below this gain a tube is not worth it; while the choice was in no tube, below kCloseUsefulness.
 inline constexpr double kStopBelow = 0.02;
 /// Usefulness that counts as no difference.
 inline constexpr double kCloseUsefulness = 0.05;

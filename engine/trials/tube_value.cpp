@@ -67,6 +67,14 @@ double useful_at(double log10_hot, double log10_cold, double molar_mass_g_mol) {
                     per_solvent_from_log10_molar(log10_cold, molar_mass_g_mol));
 }
 
+// Whether the oil stays away in one draw: evenly spread over the draws, apart from bottle to bottle.
+bool stays_away(std::size_t draw, std::size_t bottle, double chance) {
+  if (chance >= 1) return true;
+  constexpr double kStep = 0.6180339887498949;
+  constexpr double kShift = 0.4142135623730951;
+  return fraction_of(static_cast<double>(draw) * kStep + static_cast<double>(bottle) * kShift) < chance;
+}
+
 // Every class of equal probability once in every column, in an order of its own.
 class HypercubeColumns {
  public:
@@ -136,6 +144,8 @@ std::vector<Expectation> expectations(const SolubilityState& state, const std::v
       expected.usefulness += useful / static_cast<double>(kPoints);
       if (useful >= kWorks) expected.chance += 1 / static_cast<double>(kPoints);
     }
+    expected.usefulness *= bottle.after_oil;
+    expected.chance *= bottle.after_oil;
     out.push_back(expected);
   }
   return out;
@@ -187,7 +197,8 @@ TubeDraws::TubeDraws(const SolubilityState& state, const std::vector<Bottle>& bo
       room_[at] = level + enthalpy * tau(bottle.room_k);
       hot_[at] = level + enthalpy * tau(bottle.hot_k);
       cold_[at] = level + enthalpy * tau(bottle.cold_k);
-      usefulness_[at] = useful_at(hot_[at], cold_[at], molar_mass_g_mol_);
+      usefulness_[at] =
+          stays_away(m, b, bottle.after_oil) ? useful_at(hot_[at], cold_[at], molar_mass_g_mol_) : 0.0;
     }
   }
 }

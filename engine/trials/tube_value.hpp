@@ -15,6 +15,7 @@ struct Bottle {
   double hot_k = 0;          ///< hottest temperature at which undissolved solid is still a solid
   double room_k = 0;         ///< of the first look; above the freezing point
   double cold_k = 0;         ///< at which crystals are collected
+  double after_oil = 1;       ///< chance that an oil, seen in a tube, stays away; 1 where none was seen
 };
 
 /// A weighed tube.

@@ -64,6 +64,24 @@ TEST_CASE("loss over start is known as such") {
   CHECK(slip_for(kRecovery, 0.196, weighed) == "loss-reported-as-recovery");
 }
 
+TEST_CASE("the share that the liquor keeps is known although something else was isolated") {
+  ChargeAmounts weighed = plain();
+  weighed.crude_mg = 5000;
+  weighed.hot_mg_ml = 55;
+  weighed.cold_mg_ml = 5.3;
+  weighed.volume_ml = 200;
+  weighed.isolated_mg = 4900;
+  // 5.3 / 55 of the product at the minimum volume, 1.06 g of 5 g at 200 mL.
+  const auto limit = diagnose({kRecovery, 0.096, 0.0005}, weighed, {100, 100});
+  REQUIRE(limit);
+  REQUIRE_FALSE(limit->slips.empty());
+  CHECK(limit->slips.front().id == "loss-at-the-limit");
+  CHECK(limit->slips.front().agreement == Agreement::Exact);
+  CHECK(limit->right_is_isolated);
+  CHECK(limit->above_limit.value() == doctest::Approx(1 - 5.3 / 55));
+  CHECK(slip_for(kRecovery, 0.212, weighed) == "loss-reported-as-recovery");
+}
+
 TEST_CASE("a slip of units by 10 or 1000 is known in the answer and in the solubility") {
   CHECK(slip_for(kVolume, 543) == "unit-slip");
   CHECK(slip_for(kVolume, 0.0543) == "unit-slip");

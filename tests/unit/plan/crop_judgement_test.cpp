@@ -89,6 +89,30 @@ TEST_CASE("a sharp range far too low is taken for wet crystals, not for impurity
   CHECK(crop.next.front().kind == RuleKind::Caution);
 }
 
+TEST_CASE("above the pure solid, or over a wide range, no purity is made up") {
+  const Bench bench(kFluorene + "crude: {insoluble: 1 to 5 %}\n");
+  const CropJudgement above = bench.crop(3000, "117 to 119 °C");
+  CHECK_FALSE(above.purity);
+  CHECK(says(above, "crop-melts-above"));
+  CHECK_FALSE(says(above, "crop-melting-tells-not-all"));
+  const CropJudgement wide = bench.crop(3000, "105 to 114 °C");
+  CHECK_FALSE(wide.purity);
+  CHECK(says(wide, "crop-wide-range"));
+  CHECK(bench.crop(3000, "114 to 115.5 °C").purity);
+  CHECK(bench.crop(3000, "111 to 113.5 °C").purity);
+}
+
+TEST_CASE("a crop that is too heavy is told once to be dried") {
+  const Bench bench(kFluorene + "crude: {insoluble: 1 to 5 %}\n");
+  for (const char* melts : {"114 to 115 °C", "110 to 114 °C", "118 to 119 °C"}) {
+    INFO(melts);
+    const CropJudgement crop = bench.crop(4240, melts, "ethanol");
+    CHECK(std::count_if(crop.next.begin(), crop.next.end(), [](const RuleOutcome& outcome) {
+            return outcome.text.find("dry it") != std::string::npos;
+          }) == 1);
+  }
+}
+
 TEST_CASE("what is lacking is named and nothing is made up for it") {
   const Bench bench("");
   const CropJudgement crop = bench.crop(1000, "100 to 104 °C");

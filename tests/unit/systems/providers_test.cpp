@@ -58,6 +58,28 @@ double chance_of(const FactValue& flag) {
 
 }  // namespace
 
+TEST_CASE("the weakest tube that oiled is told of its own system, unless one as strong crystallized") {
+  const std::string oil = "trials:\n- {tube: 1, system: water, mass: 50 mg, volume: 1 mL, hot: all, cooled: oil}\n"
+                          "- {tube: 2, system: water, mass: 50 mg, volume: 2 mL, hot: all, cooled: cloud}\n"
+                          "- {tube: 3, system: \"ethanol+water@60:40\", mass: 60 mg, volume: 1 mL, cooled: oil}\n"
+                          "- {tube: 4, system: heptane, mass: 60 mg, volume: 1 mL, cooled: oil, doubtful: true}\n";
+  const auto is_unknown = [](const FactValue& value) { return std::holds_alternative<Unknown>(value.value); };
+  const auto told = [](const Bench& bench, const std::string& system) {
+    return bench.value(bench.between(system, 278.15, 345), "system.tube_oiled");
+  };
+  const Bench bench(kBenzoicAcid + oil);
+  CHECK(std::get<NumberColumn>(told(bench, "water").value).certain == doctest::Approx(25));
+  const FactFrame frame = bench.between("water", 278.15, 345);
+  CHECK(std::get<std::string>(bench.value(frame, "system.oiled_tube").value) == "tube 2");
+  CHECK(std::get<NumberColumn>(told(bench, "ethanol+water@60:40").value).certain == doctest::Approx(60));
+  CHECK(std::get<NumberColumn>(told(bench, "water+ethanol@40:60").value).certain == doctest::Approx(60));
+  CHECK(is_unknown(told(bench, "ethanol+water@20:80")));
+  CHECK(is_unknown(told(bench, "heptane")));
+  CHECK(is_unknown(told(bench, "ethanol")));
+  const Bench cured(kBenzoicAcid + oil + "- {tube: 5, system: water, mass: 50 mg, volume: 1 mL, cooled: crystals}\n");
+  CHECK(is_unknown(told(cured, "water")));
+}
+
 TEST_CASE("hot dissolves more than cold") {
   const Bench bench(kBenzoicAcid);
   for (const char* system : {"water", "ethanol", "heptane", "toluene", "ethanol+water@50:50"}) {

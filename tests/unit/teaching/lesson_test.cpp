@@ -78,6 +78,37 @@ TEST_CASE("a question about several has answers among its choices, and some that
   }
 }
 
+TEST_CASE("few questions about one solvent are asked, and they contrast") {
+  for (const char* solid : {"smiles: \"O=C(O)c1ccccc1\"\nmelting_point: 122 °C\n",
+                            "smiles: COc1cc(C=O)ccc1O\nmelting_point: 82 °C\n"}) {
+    const Bench bench(solid);
+    const Lesson lesson = make_lesson(*bench.judge);
+    std::multiset<std::string> rules;
+    for (const GalleryEntry& entry : lesson.gallery) {
+      if (!entry.asked) continue;
+      rules.insert(entry.rule);
+      CHECK(entry.decides.find("not known") == std::string::npos);
+      for (const RuleOutcome& outcome : entry.judged.judgement.outcomes) {
+        if (outcome.rule.text != entry.rule || outcome.kind != RuleKind::Grade || outcome.text.empty()) continue;
+        CHECK(fixture::book().word_for(*outcome.grade_low) == fixture::book().word_for(*outcome.grade_high));
+      }
+    }
+    CHECK(rules.size() <= kMostSingleQuestions);
+    for (const std::string& rule : rules) CHECK(rules.count(rule) <= kMostSingleQuestions);
+  }
+}
+
+TEST_CASE("water is among the answers where solid under it turns to an oil") {
+  // Acetanilide melts under water at 83 °C (On the Melting Point of Acetanilide, J. Chem. Educ.).
+  const Bench bench("smiles: CC(=O)Nc1ccccc1\nmelting_point: 114 °C\n"
+                    "known:\n- {system: water, wet_melting_point: 83 °C}\n");
+  const Lesson lesson = make_lesson(*bench.judge);
+  const auto found = std::find_if(lesson.questions.begin(), lesson.questions.end(),
+                                  [](const WhichQuestion& question) { return question.rule == "oiling-out"; });
+  REQUIRE(found != lesson.questions.end());
+  CHECK(bench.name(lesson.gallery[found->right.front()]) == "water");
+}
+
 TEST_CASE("what destroys the solid is asked for") {
   // Phthalic anhydride; alcohols and water open it.
   const Bench bench("smiles: \"O=C1OC(=O)c2ccccc12\"\nmelting_point: 131 °C\n");
