@@ -68,7 +68,7 @@ Answer run_pair(const Options& options) {
                                      !options.solute_file.empty());
   Answer out;
   out.findings = findings.sorted();
-  out.exit_code = study.parts() || study.reacts() ? kNothingSuitable : kAnswered;
+  out.exit_code = study.is_suitable() ? kAnswered : kNothingSuitable;
   out.text = options.json ? pair_json(*bench->judge, study, FIRSTCROP_VERSION,
                                       data_fingerprint(find_data_folder(options)), out.findings)
                           : pair_text(*bench->judge, study, terminal_style());

@@ -1,6 +1,7 @@
 #include "phase/exchange_costs.hpp"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <set>
@@ -93,7 +94,8 @@ std::optional<ExchangeCosts> read_exchange_costs(std::string path, std::string t
     Fields fields(*document, *strip_node, "strip", found);
     costs.residue = required_number(fields, "residue", "residue: 1 %");
     costs.least_volatility = required_number(fields, "least_volatility", "least_volatility: 1.05");
-    costs.most_volumes = required_number(fields, "most_volumes", "most_volumes: 30");
+    costs.most_volumes = required_number(fields, "most_volumes", "most_volumes: 10");
+    costs.most_between = required_number(fields, "most_between", "most_between: 2");
     if (!found.has_errors() && (costs.residue <= 0 || costs.residue >= 1))
       fields.error(*fields.node("residue"), "the residue lies between 0 and 100 %",
                    "write for instance `1 %`");
@@ -134,13 +136,31 @@ StepCost rinse_cost(const PhaseModel& model, const ExchangeCosts& costs) {
   };
 }
 
+std::optional<SeparatorStep> separator_step(const PhaseModel& model, SolventId from, SolventId to,
+                                            double pressure_kpa) {
+  const AzeotropeRecord* record = model.library().azeotrope(from, to);
+  if (record == nullptr || !record->heterogeneous) return std::nullopt;
+  if (record->evidence == "memory" || record->evidence == "calculated") return std::nullopt;
+  const auto azeotrope = model.azeotrope(from, to, pressure_kpa);
+  if (!azeotrope) return std::nullopt;
+  SeparatorStep out{azeotrope->temperature_k, std::nullopt};
+  const auto& fraction = azeotrope->first_fraction;
+  if (!fraction || *fraction <= 0 || *fraction >= 1) return out;
+  const auto volumes = model.volume_fractions(std::array{from, to}, std::array{*fraction, 1 - *fraction});
+  if (volumes) out.volumes = (*volumes)[1] / (*volumes)[0];
+  return out;
+}
+
 StepCost strip_cost(const PhaseModel& model, const ExchangeCosts& costs, double pressure_kpa) {
   return [&model, &costs, pressure_kpa](std::size_t from, std::size_t to) -> std::optional<double> {
+    const double next = costs.step + hazard_cost(model.library().solvent({to}), costs);
+    if (const auto separator = separator_step(model, {from}, {to}, pressure_kpa))
+      return next + std::log1p(separator->volumes.value_or(costs.most_volumes));
     const auto volatility = model.volatility_of_trace({from}, {to}, pressure_kpa);
     if (!volatility || *volatility <= costs.least_volatility) return std::nullopt;
     const auto volumes = volumes_to_strip(*volatility, costs.residue);
     if (!volumes || *volumes > costs.most_volumes) return std::nullopt;
-    return costs.step + hazard_cost(model.library().solvent({to}), costs) + std::log1p(*volumes);
+    return next + std::log1p(*volumes);
   };
 }
 

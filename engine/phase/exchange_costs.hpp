@@ -21,6 +21,13 @@ struct ExchangeCosts {
   double residue = 0;           ///< share of the old solvent that may stay when it is distilled out
   double least_volatility = 0;  ///< of a trace in the boiling new solvent, relative to it
   double most_volumes = 0;      ///< of new solvent for one of the old
+  double most_between = 0;      ///< solvents between the ends of a chain of distillations
+};
+
+/// A solvent leaves with the next as a published azeotrope that comes over as two layers: one runs off, the other back.
+struct SeparatorStep {
+  double temperature_k = 0;
+  std::optional<double> volumes;  ///< of the next that distil with one of the old, and run back
 };
 
 /// Throws Error where the file cannot be read; all that is wrong inside it is a finding, and then there is no
@@ -41,8 +48,12 @@ struct ExchangeCosts {
 /// Steps by rinsing: the step and the hazards of the next solvent, both ways. Refers to `model` and `costs`.
 [[nodiscard]] StepCost rinse_cost(const PhaseModel& model, const ExchangeCosts& costs);
 
-/// Steps by distillation: from a to b only where a can be distilled out of boiling b at this pressure [kPa];
-/// the volumes count as ln(1 + volumes). Refers to `model` and `costs`.
+/// Nothing where no such azeotrope of the two is published (what is only remembered does not count); at a pressure [kPa].
+[[nodiscard]] std::optional<SeparatorStep> separator_step(const PhaseModel& model, SolventId from, SolventId to,
+                                                          double pressure_kpa);
+
+/// Steps by distillation: from a to b only where a can be distilled out of boiling b at this pressure [kPa],
+/// or leaves with it into a separator; the volumes count as ln(1 + volumes). Refers to `model` and `costs`.
 [[nodiscard]] StepCost strip_cost(const PhaseModel& model, const ExchangeCosts& costs, double pressure_kpa);
 
 /// Steps by how unsure they are: -ln(chance of one liquid). Refers to `graph`.

@@ -12,6 +12,7 @@ namespace {
 constexpr double kStep = 0.1;
 constexpr double kFirst = -15;
 constexpr int kPoints = 301;
+constexpr double kMiddle = 0.135;  ///< margin at which two liquids are as likely as one
 constexpr int kStride = 5;  ///< of the first look, in steps
 constexpr int kCoarsePoints = (kPoints - 1) / kStride + 1;
 
@@ -61,11 +62,29 @@ double class_chance(Confidence confidence) {
   return 0.70;
 }
 
-/// Carries what was seen at 25 °C to another temperature: the margin at which a pair really splits is
+constexpr double kRecordTemperatureK = 298.15;
+constexpr double kRecordReachK = 15;
+
+/// Carries two liquids seen at 25 °C to another temperature: the margin at which a pair really splits is
 /// uncertain, and what was seen at 25 °C cuts one side of it off.
-double carried_chance(bool two_liquids_at_25c, double split_25c, double split) {
-  if (two_liquids_at_25c) return std::max(0.0, split_25c - split) / split_25c;
-  return (1 - std::max(split_25c, split)) / (1 - split_25c);
+double carried_from_two(double split_25c, double split) {
+  return std::max(0.0, split_25c - split) / split_25c;
+}
+
+/// The same of one liquid. A calculation that the record proves wrong by far is moved to the edge of parting,
+/// and none makes a pair part on warming: hardly any does between 25 °C and its boil.
+double carried_from_one(double margin_25c, double margin, double temperature_k) {
+  const double at_25c = std::min(margin_25c, kMiddle);
+  const double split_25c = chance_of_two_liquids(at_25c);
+  const double split = temperature_k > kRecordTemperatureK
+                           ? split_25c
+                           : std::max(split_25c, chance_of_two_liquids(at_25c + margin - margin_25c));
+  return (1 - split) / (1 - split_25c);
+}
+
+/// Chance that what was seen to part at 25 °C is one liquid where it is hot and nothing is calculated: judged.
+double chance_when_hot(MiscibilityClass miscibility) {
+  return miscibility == MiscibilityClass::Partial ? 0.3 : 0.05;
 }
 
 }  // namespace
@@ -96,7 +115,6 @@ double miscibility_margin(const BinaryActivity& pair) {
 }
 
 double chance_of_two_liquids(double margin) {
-  constexpr double kMiddle = 0.135;
   constexpr double kWidth = 0.064;
   return logistic((margin - kMiddle) / kWidth);
 }
@@ -112,11 +130,14 @@ std::optional<OneLiquid> one_liquid(const MiscibilityRecord* record, std::option
     const bool two_liquids = record->miscibility != MiscibilityClass::Miscible;
     const double trust = record_weight(record->confidence).trust;
     if (!margin || !margin_25c) {
+      if (two_liquids && temperature_k > kRecordTemperatureK + kRecordReachK)
+        return OneLiquid{chance_when_hot(record->miscibility), PhaseBasis::Record};
       const double even_share = (1 - trust) / 2;
       return OneLiquid{two_liquids ? even_share : 1 - even_share, PhaseBasis::Record};
     }
     const double split = chance_of_two_liquids(*margin);
-    const double carried = carried_chance(two_liquids, chance_of_two_liquids(*margin_25c), split);
+    const double carried = two_liquids ? carried_from_two(chance_of_two_liquids(*margin_25c), split)
+                                       : carried_from_one(*margin_25c, *margin, temperature_k);
     return OneLiquid{trust * carried + (1 - trust) * (1 - split), PhaseBasis::RecordAndModel};
   }
   if (margin)

@@ -23,6 +23,57 @@ std::optional<double> carried_limit(std::optional<double> published, std::option
   return std::min(kWhole, *published * *calculated_here / *calculated_there);
 }
 
+/// Margin of a pair of which one is a mixture of others (95 % ethanol): the curvature on the straight way between
+/// the two, the mixture taken as one liquid that keeps its composition. Nothing where no model exists.
+std::optional<double> margin_of_blend(const PhaseModel& model, SolventId first, SolventId second,
+                                      double temperature_k) {
+  const std::array<double, 1> whole{1};
+  const auto ends_1 = model.composition(std::array{first}, whole);
+  const auto ends_2 = model.composition(std::array{second}, whole);
+  if (!ends_1 || !ends_2) return std::nullopt;
+  std::vector<SolventId> components = ends_1->components;
+  for (const SolventId each : ends_2->components)
+    if (std::find(components.begin(), components.end(), each) == components.end()) components.push_back(each);
+  const auto shares_of = [&components](const MixtureComposition& end) {
+    std::vector<double> shares(components.size(), 0);
+    for (std::size_t i = 0; i < end.components.size(); ++i) {
+      const auto at = std::find(components.begin(), components.end(), end.components[i]);
+      shares[static_cast<std::size_t>(at - components.begin())] = end.mole_fractions[i];
+    }
+    return shares;
+  };
+  const std::vector<double> shares_1 = shares_of(*ends_1);
+  const std::vector<double> shares_2 = shares_of(*ends_2);
+  const auto activity = model.activity(components);
+  if (!activity) return std::nullopt;
+  const ActivityAtTemperature at = activity->at(temperature_k);
+  // Slope of g/RT along the way; its derivative over t = ln(x1/x2) is x1 x2 d2(g/RT)/dx1^2.
+  std::vector<double> fractions(components.size());
+  std::vector<double> ln_gamma(components.size());
+  const auto slope_at = [&](double t) {
+    const double share = fraction_of_log_ratio(t);
+    for (std::size_t i = 0; i < fractions.size(); ++i)
+      fractions[i] = share * shares_1[i] + fraction_of_log_ratio(-t) * shares_2[i];
+    at.ln_gamma(fractions, ln_gamma);
+    double slope = 0;
+    for (std::size_t i = 0; i < fractions.size(); ++i)
+      slope += (shares_1[i] - shares_2[i]) * (std::log(fractions[i]) + ln_gamma[i]);
+    return slope;
+  };
+  constexpr double kLast = 10;
+  constexpr int kPoints = 101;
+  constexpr double kStep = 2 * kLast / (kPoints - 1);
+  double least = 1;
+  double before = slope_at(-kLast);
+  for (int i = 1; i < kPoints; ++i) {
+    const double here = slope_at(-kLast + kStep * i);
+    least = std::min(least, (here - before) / kStep);
+    before = here;
+  }
+  constexpr double kLeastDepth = 1e-4;
+  return std::log(std::max(1 - least, kLeastDepth));
+}
+
 }  // namespace
 
 PhaseModel::PhaseModel(Library library, UnifacParameters parameters)
@@ -62,6 +113,13 @@ std::optional<OneLiquid> PhaseModel::one_liquid(SolventId first, SolventId secon
   const auto here = margin(first, second, temperature_k);
   const bool is_published = record != nullptr && record->evidence == PairEvidence::Published;
   std::optional<double> at_record = here;
+  // What parted at 25 °C says little of the boil.
+  if (!here && is_published && record->miscibility != MiscibilityClass::Miscible &&
+      temperature_k > kRecordTemperatureK &&
+      (is_blend(library_.solvent(first)) || is_blend(library_.solvent(second)))) {
+    return firstcrop::one_liquid(record, margin_of_blend(*this, first, second, kRecordTemperatureK),
+                                 margin_of_blend(*this, first, second, temperature_k), temperature_k);
+  }
   if (here && is_published && temperature_k != kRecordTemperatureK)
     at_record = margin(first, second, kRecordTemperatureK);
   return firstcrop::one_liquid(record, at_record, here, temperature_k);

@@ -14,6 +14,7 @@ constexpr std::array<double, 3> kShares{0.1, 0.3, 0.5};
 constexpr std::size_t kMostStandIns = 3;
 constexpr double kSurelyOneLiquid = 0.9;
 constexpr double kLikePolarity = 0.12;  // of E_T(N)
+constexpr int kShareSteps = 100;
 
 // At its own ratio where one was asked for, else in every proportion. Hot is below the boil of the mixture.
 std::vector<PairPhases> phases_of_pair(const Inquiry& inquiry, const System& pair, bool at_ratio) {
@@ -42,13 +43,14 @@ std::vector<PairBoiling> boiling_of_pair(const Inquiry& inquiry, const System& p
   for (int step = 1; step < kBoilingSteps; ++step) fractions.push_back(static_cast<double>(step) / kBoilingSteps);
   const std::vector<MixtureBoiling> curve =
       phase.boiling_curve(pair.solvents[0], pair.solvents[1], fractions, inquiry.pressure_kpa);
+  const double least = listed_minimum_k(pair, inquiry.pressure_kpa, *inquiry.knowledge).value_or(0);
   std::vector<PairBoiling> out;
   out.push_back({0, phase.boiling_temperature_k(pair.solvents[1], inquiry.pressure_kpa), false});
   for (std::size_t i = 0; i < fractions.size(); ++i) {
     PairBoiling boiling{fractions[i], std::nullopt, false};
     if (i < curve.size() && curve[i].point.status == BoilingStatus::Calculated) {
-      boiling.temperature_k = curve[i].point.temperature_k;
-      const double boil = curve[i].point.temperature_k.value_or(kRoomTemperatureK);
+      const double boil = std::max(curve[i].point.temperature_k.value_or(kRoomTemperatureK), least);
+      if (curve[i].point.temperature_k) boiling.temperature_k = boil;
       const auto one = phases_of(System{pair.solvents, fractions[i]}, boil, *inquiry.knowledge);
       // The calculated gap counts only where the records do not speak against it.
       boiling.two_liquids = curve[i].point.two_liquids && !(one && one->one_liquid > 0.5);
@@ -85,6 +87,23 @@ void find_azeotrope(const Inquiry& inquiry, PairStudy& study) {
   if (const auto volumes = phase.volume_fractions(study.pair.solvents, moles)) {
     study.azeotrope_volume_fraction = (*volumes)[0];
   }
+}
+
+// Shares of the first at which the pair is probably one liquid at all temperatures told, around the ratio of `pair`.
+std::optional<std::array<double, 2>> one_liquid_share(const KnowledgeBase& knowledge, const System& pair,
+                                                      const std::vector<PairPhases>& phases) {
+  const auto is_one_liquid = [&](double share) {
+    return std::all_of(phases.begin(), phases.end(), [&](const PairPhases& at) {
+      const auto answer = phases_of(System{pair.solvents, share}, at.temperature_k, knowledge);
+      return answer && answer->one_liquid >= 0.5;
+    });
+  };
+  if (!is_one_liquid(pair.first_fraction)) return std::nullopt;
+  constexpr double kStep = 1.0 / kShareSteps;
+  std::array<double, 2> out{pair.first_fraction, pair.first_fraction};
+  while (out[0] > 0 && is_one_liquid(std::max(0.0, out[0] - kStep))) out[0] = std::max(0.0, out[0] - kStep);
+  while (out[1] < 1 && is_one_liquid(std::min(1.0, out[1] + kStep))) out[1] = std::min(1.0, out[1] + kStep);
+  return out;
 }
 
 bool is_grave(const Reaction& reaction) {
@@ -156,6 +175,11 @@ bool PairStudy::reacts() const {
   return is_grave(reaction);
 }
 
+bool PairStudy::is_suitable() const {
+  if (reacts() || (parts() && !one_liquid_share)) return false;
+  return !solid || judged.judgement.verdict != Verdict::Unfit;
+}
+
 bool speaks_of_solvents_only(const RuleOutcome& outcome) {
   const auto about_solvents = [](const UsedFact& fact) {
     // Reactions with the solid and the contrast of solubilities need a solid.
@@ -172,6 +196,24 @@ bool speaks_of_solvents_only(const RuleOutcome& outcome) {
          (is_caution || std::any_of(facts.begin(), facts.end(), about_pair));
 }
 
+bool is_told(const PairStudy& study, const RuleOutcome& outcome) {
+  const auto any = [&outcome](const auto& wanted) {
+    return std::any_of(outcome.facts.begin(), outcome.facts.end(), wanted);
+  };
+  if (!study.solid) {
+    // The sign of the gap is that of the poor solvent against the good one.
+    const bool ranks_by_gap = outcome.kind == RuleKind::Grade &&
+                              any([](const UsedFact& fact) { return fact.name == "pair.boiling_gap"; });
+    const bool has_roles = any([](const UsedFact& fact) { return fact.name.starts_with("good."); });
+    if (!speaks_of_solvents_only(outcome) || ranks_by_gap || has_roles) return false;
+  }
+  if (!study.reacts() || outcome.kind == RuleKind::Exclude) return true;
+  if (outcome.kind == RuleKind::Caution)
+    return outcome.step.empty() || outcome.step == "always" || outcome.step == "waste";
+  return outcome.kind == RuleKind::Grade &&
+         any([](const UsedFact& fact) { return fact.name == "pair.reaction"; });
+}
+
 PairStudy study_pair(const SystemJudge& judge, const System& pair, bool ratio_stated, bool with_solid) {
   const Inquiry& inquiry = judge.inquiry();
   const KnowledgeBase& knowledge = *inquiry.knowledge;
@@ -179,20 +221,30 @@ PairStudy study_pair(const SystemJudge& judge, const System& pair, bool ratio_st
   const System at = judged_ratio(judge, pair, ratio_stated, with_solid, window);
   PairStudy out{.pair = at, .pressure_kpa = inquiry.pressure_kpa, .judged = judge.judge(at), .at_ratio = ratio_stated};
   judge.explain(out.judged);
+  out.reaction =
+      reaction_between(at.solvents[0], at.solvents[1], inquiry.reactions, inquiry.aim, knowledge.library);
   if (with_solid) out.solid = for_solid(judge, at, window);
+  if (out.solid && out.reacts()) {
+    out.solid->window = {};
+    out.solid->cloud_volume.reset();
+  }
   out.boiling = boiling_of_pair(inquiry, at);
   find_azeotrope(inquiry, out);
+  out.lowest_boiling_k = lowest_boiling_of_mixtures(at, inquiry.pressure_kpa, knowledge).temperature_k;
   out.phases = phases_of_pair(inquiry, at, ratio_stated);
+  if (with_solid && !ratio_stated && out.parts() && out.judged.judgement.verdict != Verdict::Unfit)
+    out.one_liquid_share = one_liquid_share(knowledge, at, out.phases);
   if (const MiscibilityRecord* record = knowledge.library.miscibility(at.solvents[0], at.solvents[1])) {
     out.critical_temperature_k = record->upper_critical_temperature_k;
     out.critical_from_memory = record->upper_critical_from_memory;
   }
   const std::array<double, 2> fractions{at.first_fraction, 1 - at.first_fraction};
-  out.drift = boil_down(knowledge.phase, at.solvents, fractions, inquiry.pressure_kpa, kShares);
+  // Nobody boils down what must not be mixed.
+  if (!out.reacts()) out.drift = boil_down(knowledge.phase, at.solvents, fractions, inquiry.pressure_kpa, kShares);
+  const double least = listed_minimum_k(at, inquiry.pressure_kpa, knowledge).value_or(0);
+  for (BoiledDown& point : out.drift.points) point.temperature_k = std::max(point.temperature_k, least);
   find_flash_points(inquiry, out);
-  out.reaction =
-      reaction_between(at.solvents[0], at.solvents[1], inquiry.reactions, inquiry.aim, knowledge.library);
-  if (out.parts() || out.reacts()) {
+  if (out.reacts() || (out.parts() && !out.one_liquid_share)) {
     add_stand_ins(inquiry, at.solvents[1], at.solvents[0], out.stand_ins);
     add_stand_ins(inquiry, at.solvents[0], at.solvents[1], out.stand_ins);
   }

@@ -50,9 +50,10 @@ struct PairStudy {
   std::optional<double> critical_temperature_k{};
   bool critical_from_memory = false;
   std::vector<PairBoiling> boiling{};  ///< by tenths of volume
+  double lowest_boiling_k = 0;         ///< of the two and all their mixtures
   std::optional<PairAzeotrope> azeotrope{};
   std::optional<double> azeotrope_volume_fraction{};  ///< of the first
-  BoilingDown drift{};                                ///< of the pair at its ratio: 10, 30, 50 % boiled off
+  BoilingDown drift{};  ///< of the pair at its ratio: 10, 30, 50 % boiled off; none of a pair that reacts
   std::array<std::optional<double>, 2> flash_point_k{};
   std::optional<double> lowest_flash_point_k{};  ///< of the mixtures between
   double lowest_flash_fraction = 0;
@@ -62,9 +63,14 @@ struct PairStudy {
   std::vector<StandIn> stand_ins{};  ///< where the pair parts or reacts
 
   bool at_ratio = false;  ///< `phases` speak of the ratio of `pair`, not of every proportion
+  /// Of a pair that parts, but not at the ratio judged for a solid: shares of the first by volume around it at which
+  /// it is probably one liquid at all temperatures of `phases`.
+  std::optional<std::array<double, 2>> one_liquid_share{};
 
   [[nodiscard]] bool parts() const;   ///< probably two liquids at one of the temperatures
   [[nodiscard]] bool reacts() const;  ///< dangerous or simply no longer the same solvents
+  /// A pair to work with: without a solid one liquid, with one not unfit at the ratio judged.
+  [[nodiscard]] bool is_suitable() const;
 };
 
 /// Studies a pair (`pair` is at an even ratio where none is stated). `with_solid`: the inquiry of the judge holds a real solid and not a nameless one.
@@ -74,5 +80,9 @@ struct PairStudy {
 
 /// What the rules say that look at nothing but the two solvents, the pair and the aim.
 [[nodiscard]] bool speaks_of_solvents_only(const RuleOutcome& outcome);
+
+/// What the study tells of the rules: without a solid what speaks of solvents only and of neither as the poor one; of
+/// a pair that reacts why, and what holds without any use of it.
+[[nodiscard]] bool is_told(const PairStudy& study, const RuleOutcome& outcome);
 
 }  // namespace firstcrop

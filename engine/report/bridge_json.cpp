@@ -22,6 +22,7 @@ Json link_json(const BridgeLink& link, const Library& library) {
            {"chance", report::rounded(link.chance)},
            {"source", link.source.empty() ? Json(nullptr) : Json(library.source_text(link.source))}};
   if (link.volatility) out["volatility"] = report::value_json(*link.volatility, "", Origin::Calculated);
+  if (link.separator_k) out["separator_at"] = report::value_json(*link.separator_k, "°C", Origin::Published);
   if (link.volumes) out["volumes"] = report::value_json(*link.volumes, "", Origin::Calculated);
   return out;
 }

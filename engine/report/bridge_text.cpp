@@ -102,8 +102,59 @@ class BridgeText {
     return fmt::format("{} {}part into two liquids at 25 °C ({})", pair, partly ? "mix in part and " : "", evidence);
   }
 
+  [[nodiscard]] std::string celsius(double temperature_k) const { return show(temperature_k, *find_unit("°C")); }
+
+  [[nodiscard]] bool mixes_with_water(SolventId solvent) const {
+    const auto water = library_.find_id("water");
+    if (!water) return false;
+    const MiscibilityRecord* record = library_.miscibility(solvent, *water);
+    return record != nullptr && record->miscibility == MiscibilityClass::Miscible;
+  }
+
+  // What is done where no distillation leads on.
+  [[nodiscard]] std::string usual_way() const {
+    const std::string from = name(question_.from);
+    const std::string to = name(question_.to);
+    std::string out = "The usual way (common practice, no source): ";
+    if (!mixes_with_water(question_.from))
+      return out + fmt::format("evaporate {} under reduced pressure and take up the residue in {}.", from, to);
+    if (id(question_.to) == "water")
+      return out + fmt::format("pour the solution into water and collect what falls, or evaporate {} under reduced "
+                               "pressure and take up the residue in water.", from);
+    out += "pour the solution into water and collect what falls, or extract it into ";
+    if (mixes_with_water(question_.to))
+      return out + fmt::format("a solvent that does not mix with water, wash the extract with water, dry it, and "
+                               "change that solvent for {}.", to);
+    return out + fmt::format("{} or another solvent that does not mix with water, wash the extract with water, dry "
+                             "it, and change the solvent where it is not {} yet.", to, to);
+  }
+
+  [[nodiscard]] std::string no_distillation() const {
+    const std::string from = name(question_.from);
+    const std::string to = name(question_.to);
+    const PhaseModel& phase = judge_.inquiry().knowledge->phase;
+    if (bridge_.boils_lower) {
+      const auto from_k = phase.boiling_temperature_k(question_.from, question_.pressure_kpa);
+      const auto to_k = phase.boiling_temperature_k(question_.to, question_.pressure_kpa);
+      return fmt::format("; {} cannot strip {}, because it boils lower ({} against {}). {}", to, from,
+                         celsius(to_k.value_or(0)), celsius(from_k.value_or(0)), usual_way());
+    }
+    return fmt::format("; distilling {} out is not practical: no short chain of distillations leads on from it. {}",
+                       from, usual_way());
+  }
+
+  // `water leaves with toluene as the azeotrope at 85 °C`.
+  [[nodiscard]] std::string leaves_with(const BridgeLink& link) const {
+    return fmt::format("{} leaves with {} as the azeotrope at {}", name(link.from), name(link.to),
+                       celsius(*link.separator_k));
+  }
+
   [[nodiscard]] std::string verdict() const {
     std::string out = state_of_ends();
+    if (question_.strip && bridge_.chains.empty() && bridge_.beyond_shelf.empty()) {
+      while (out.ends_with('.')) out.pop_back();
+      return out + no_distillation();
+    }
     if (bridge_.chains.empty()) {
       out += question_.strip ? "; no chain of distillations over this shelf leads from one to the other"
                              : "; no chain over this shelf leads from one to the other";
@@ -112,6 +163,10 @@ class BridgeText {
       return out + ".";
     }
     const BridgeChain& best = bridge_.chains.front();
+    if (best.solvents.size() == 2 && best.links.front().separator_k) {
+      return out + fmt::format("; {}: use a separator, from which {} runs off and {} runs back.",
+                               leaves_with(best.links.front()), name(question_.from), name(question_.to));
+    }
     if (best.solvents.size() == 2) {
       return out + (question_.strip ? fmt::format(": distil one out of the other, {}.", chain(best))
                                     : fmt::format(": rinse with {} straight away.", name(question_.to)));
@@ -136,11 +191,17 @@ class BridgeText {
     return out;
   }
 
+  [[nodiscard]] static bool needs_mixing(const BridgeChain& told) {
+    return std::any_of(told.links.begin(), told.links.end(),
+                       [](const BridgeLink& link) { return !link.separator_k; });
+  }
+
   [[nodiscard]] std::string volumes(const BridgeChain& told) const {
     std::string out;
     for (const BridgeLink& link : told.links) {
       out += (out.empty() ? "" : ", then ");
-      out += link.volumes ? fmt::format("{} of {}", two_digits(*link.volumes), id(link.to)) : "?";
+      const std::string amount = link.volumes ? fmt::format("{} of {}", two_digits(*link.volumes), id(link.to)) : "?";
+      out += link.separator_k ? fmt::format("{}, which run back from the separator", amount) : amount;
     }
     return out;
   }
@@ -153,10 +214,12 @@ class BridgeText {
     for (std::size_t i = 0; i < std::min(all.size(), kMostChains); ++i) {
       const BridgeChain& each = all[i];
       table.add({fmt::format("{}", i + 1), chain(each), std::string(name_of(each.evidence())),
-                 chance_words(each.chance()), boiling(each)});
+                 needs_mixing(each) ? chance_words(each.chance()) : "-", boiling(each)});
       std::vector<std::string> links;
       for (const BridgeLink& link : each.links)
-        links.push_back(fmt::format("{} + {} {}", id(link.from), id(link.to), known_by(link)));
+        links.push_back(link.separator_k
+                            ? fmt::format("{} (published), use a separator", leaves_with(link))
+                            : fmt::format("{} + {} {}", id(link.from), id(link.to), known_by(link)));
       table.remark(fmt::format("{}", fmt::join(links, "; ")));
       if (question_.strip) table.remark("volumes to distil for 1 volume, until 1 % of the old stays: " + volumes(each));
     }
@@ -221,22 +284,14 @@ class BridgeText {
   }
 
   [[nodiscard]] std::string cautions_of_chains() const {
-    // Of the chain that stands first all is said, of the others what is grave.
-    std::vector<JudgedSystem> told = report_.chain_solvents;
-    const std::vector<BridgeChain>& chains = bridge_.chains.empty() ? bridge_.beyond_shelf : bridge_.chains;
     std::vector<const JudgedSystem*> systems;
-    for (JudgedSystem& judged : told) {
-      const std::vector<SolventId>& first = chains.front().solvents;
-      if (std::find(first.begin(), first.end(), judged.system.solvents[0]) == first.end()) {
-        std::erase_if(judged.judgement.outcomes,
-                      [](const RuleOutcome& outcome) { return outcome.level == CautionLevel::Note; });
-      }
-      systems.push_back(&judged);
-    }
-    return cautions_text(judge_, systems, CautionLevel::Note, style_);
+    for (const JudgedSystem& judged : report_.chain_solvents) systems.push_back(&judged);
+    return cautions_text(judge_, systems, CautionLevel::Note, style_, true);
   }
 
   [[nodiscard]] std::string closing() const {
+    if (question_.strip && bridge_.chains.empty() && bridge_.beyond_shelf.empty())
+      return "Data sheet, local rules and supervisor decide.";
     std::string out = question_.strip
                           ? "Volumes are those of a simple distillation at constant volatility; dissolved solids and "
                             "foam change them."

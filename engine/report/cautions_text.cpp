@@ -53,6 +53,54 @@ void add(std::vector<CautionLine>& lines, CautionLine line) {
   }
 }
 
+// ` is flammable (flash point 15 °C): no flame` without its parenthesis, which goes behind each name.
+CautionLine with_parenthesis_at_name(CautionLine line) {
+  const std::size_t from = line.after.find(" (");
+  const std::size_t to = line.after.find(')', from);
+  if (line.solvents.empty() || from == std::string::npos || to == std::string::npos) return line;
+  for (std::string& solvent : line.solvents) solvent += line.after.substr(from, to + 1 - from);
+  line.after.erase(from, to + 1 - from);
+  return line;
+}
+
+// `acetone, toluene is` needs another verb, and what follows it other pronouns.
+std::string with_plural(std::string after) {
+  constexpr std::string_view kIs = " is ";
+  if (!after.starts_with(kIs)) return after;
+  after = " are " + after.substr(kIs.size());
+  for (const auto& [one, many] : {std::pair<std::string_view, std::string_view>{" its ", " their "},
+                                  {"treat it ", "treat them "}}) {
+    if (const std::size_t at = after.find(one); at != std::string::npos) after.replace(at, one.size(), many);
+  }
+  return after;
+}
+
+// Lines of one rule that differ in a parenthesis only, joined; a line that stays alone stays as it is.
+std::vector<CautionLine> joined(const std::vector<CautionLine>& lines) {
+  std::vector<CautionLine> out;
+  std::vector<std::size_t> counts;
+  std::vector<const CautionLine*> originals;
+  for (const CautionLine& line : lines) {
+    CautionLine turned = with_parenthesis_at_name(line);
+    const auto same = std::find_if(out.begin(), out.end(), [&turned](const CautionLine& known) {
+      return known.rule == turned.rule && known.before == turned.before && known.after == turned.after;
+    });
+    if (same == out.end()) {
+      out.push_back(std::move(turned));
+      counts.push_back(1);
+      originals.push_back(&line);
+      continue;
+    }
+    ++counts[static_cast<std::size_t>(same - out.begin())];
+    same->solvents.insert(same->solvents.end(), turned.solvents.begin(), turned.solvents.end());
+  }
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    if (counts[i] == 1) out[i] = *originals[i];
+    if (out[i].before.empty() && out[i].solvents.size() > 1) out[i].after = with_plural(out[i].after);
+  }
+  return out;
+}
+
 bool comes_first(const CautionLine& left, const CautionLine& right) {
   const bool left_danger = left.level == CautionLevel::Danger;
   const bool right_danger = right.level == CautionLevel::Danger;
@@ -67,7 +115,8 @@ bool comes_first(const CautionLine& left, const CautionLine& right) {
 }  // namespace
 
 std::vector<MergedCaution> merged_cautions(const SystemJudge& judge,
-                                           const std::vector<const JudgedSystem*>& systems, CautionLevel least) {
+                                           const std::vector<const JudgedSystem*>& systems, CautionLevel least,
+                                           bool one_line_a_rule) {
   std::vector<CautionLine> lines;
   for (const JudgedSystem* judged : systems) {
     const Names names = judge.names_of(judged->system);
@@ -78,6 +127,7 @@ std::vector<MergedCaution> merged_cautions(const SystemJudge& judge,
       if (speaks && grave && !outcome.text.empty()) add(lines, caution_line(outcome, names));
     }
   }
+  if (one_line_a_rule) lines = joined(lines);
   std::stable_sort(lines.begin(), lines.end(), comes_first);
   std::vector<MergedCaution> out;
   for (const CautionLine& line : lines) {
@@ -90,9 +140,9 @@ std::vector<MergedCaution> merged_cautions(const SystemJudge& judge,
 }
 
 std::string cautions_text(const SystemJudge& judge, const std::vector<const JudgedSystem*>& systems,
-                          CautionLevel least, const Style& style) {
+                          CautionLevel least, const Style& style, bool one_line_a_rule) {
   std::string out;
-  for (const MergedCaution& caution : merged_cautions(judge, systems, least)) {
+  for (const MergedCaution& caution : merged_cautions(judge, systems, least, one_line_a_rule)) {
     const std::string level(name_of(caution.level));
     const bool always = caution.step == "always" || caution.step.empty();
     std::string block = indented("  " + (always ? level : fmt::format("{}, {}", level, caution.step)), caution.text, kIndent);

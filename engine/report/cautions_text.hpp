@@ -16,14 +16,16 @@ struct MergedCaution {
 };
 
 /// Cautions of the systems, each once, gravest first. Those below `least` are left out, but for what holds always.
+/// `one_line_a_rule`: what differs in a parenthesis only (flash points) is told in one line, the parenthesis behind each
+/// name.
 [[nodiscard]] std::vector<MergedCaution> merged_cautions(const SystemJudge& judge,
                                                          const std::vector<const JudgedSystem*>& systems,
-                                                         CautionLevel least);
+                                                         CautionLevel least, bool one_line_a_rule = false);
 
 /// Cautions of the systems shown, gravest first, each once with all solvents that it names, and the step
 /// where it bites. Those below `least` are left out.
 [[nodiscard]] std::string cautions_text(const SystemJudge& judge,
                                         const std::vector<const JudgedSystem*>& systems, CautionLevel least,
-                                        const Style& style);
+                                        const Style& style, bool one_line_a_rule = false);
 
 }  // namespace firstcrop

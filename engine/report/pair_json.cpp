@@ -102,7 +102,7 @@ std::string pair_json(const SystemJudge& judge, const PairStudy& study, const st
   Json reasons = Json::array();
   Json cautions = Json::array();
   for (const RuleOutcome& outcome : study.judged.judgement.outcomes) {
-    if (!study.solid && !speaks_of_solvents_only(outcome)) continue;
+    if (!is_told(study, outcome)) continue;
     const bool warns = outcome.kind == RuleKind::Caution || outcome.kind == RuleKind::Advice;
     if (warns && outcome.outcome == Outcome::Fires) {
       cautions.push_back(report::caution_json(outcome, study.judged, library));

@@ -15,6 +15,9 @@ constexpr double kSurely = 0.9;
 constexpr double kFlashDropK = 3;
 // Records of miscibility hold near the temperature of a room.
 constexpr double kRecordReachK = 15;
+// How far below the higher boiling point of the two mixtures must boil to be told apart.
+constexpr double kBoilsLowerK = 3;
+constexpr const char* kNotKnown = "not known";
 
 std::string celsius(double temperature_k) { return show(temperature_k, *find_unit("°C")); }
 
@@ -44,7 +47,8 @@ std::string phases_text(const PairStudy& study, const Library& library) {
   for (const PairPhases& at : study.phases) {
     const bool elsewhere = at.answer.evidence == "published" && !study.critical_temperature_k &&
                            std::abs(at.temperature_k - 298.15) > kRecordReachK;
-    table.add({celsius(at.temperature_k), percent(at.answer.one_liquid),
+    table.add({celsius(at.temperature_k),
+               at.answer.evidence == kNotKnown ? std::string("?") : percent(at.answer.one_liquid),
                elsewhere ? "published at 25 °C" : at.answer.evidence,
                limit_words(at, name(study, library, 0), name(study, library, 1))});
   }
@@ -104,7 +108,17 @@ std::string boiling_text(const PairStudy& study, const Library& library) {
   }
   out += fmt::format("  %  {}\n  °C {}\n", shares, temperatures);
   if (two_liquids) out += "  * from two liquids\n";
-  return out + azeotrope_text(study, library);
+  out += azeotrope_text(study, library);
+  const auto& first_k = study.boiling.back().temperature_k;
+  const auto& second_k = study.boiling.front().temperature_k;
+  // With a solid the rules say which goes into which.
+  if (!study.solid && !study.reacts() && first_k && second_k &&
+      study.lowest_boiling_k < std::max(*first_k, *second_k) - kBoilsLowerK) {
+    out += wrapped(fmt::format("the two together boil from {} on: hotter than that, neither goes into the other",
+                               celsius(study.lowest_boiling_k)),
+                   2, 4);
+  }
+  return out;
 }
 
 std::string drift_text(const PairStudy& study, const Library& library) {
@@ -187,9 +201,14 @@ std::string solid_text(const SystemJudge& judge, const PairStudy& study) {
   const PairForSolid& solid = *study.solid;
   const Judgement& judgement = study.judged.judgement;
   std::string out = fmt::format("For {}\n", judge.inquiry().solute.name);
+  if (study.reacts()) return out + "  no ratio is judged: the two must not be mixed\n";
+  const std::string chance =
+      judgement.chance ? fmt::format(", chance {}{}", percent(*judgement.chance),
+                                     judgement.excluded ? " if it were not excluded" : "")
+                       : std::string();
   out += wrapped(fmt::format("{} dissolves it better, {} throws it out; {} by volume is {}{}", name(study, library, 0),
                              name(study, library, 1), ratio(study.pair), name_of(judgement.verdict),
-                             judgement.chance ? fmt::format(", chance {}", percent(*judgement.chance)) : ""),
+                             chance),
                  2, 4);
   if (judgement.verdict == Verdict::Unfit) {
     return out + wrapped(main_reason(study.judged), 2, 4);
@@ -239,10 +258,19 @@ std::string rules_text(const PairStudy& study) {
   for (const RuleOutcome& outcome : study.judged.judgement.outcomes) {
     const bool speaks = outcome.kind == RuleKind::Advice ? outcome.outcome == Outcome::Fires
                                                          : outcome.kind == RuleKind::Grade && outcome.grade;
-    if (speaks && speaks_of_solvents_only(outcome) && !outcome.text.empty())
+    if (speaks && speaks_of_solvents_only(outcome) && is_told(study, outcome) && !outcome.text.empty())
       out += indented(fmt::format("  {}", outcome.rule.text), outcome.text, 26);
   }
   return out.empty() ? out : "What the rules say of the two\n" + out;
+}
+
+// `up to 8 % hexane`: the shares of the first at which a pair that parts is one liquid.
+std::string share_words(const std::array<double, 2>& share, const std::string& first) {
+  const std::string from = fmt::format("{:.0f}", share[0] * 100);
+  const std::string to = fmt::format("{:.0f}", share[1] * 100);
+  if (share[0] <= 0) return fmt::format("up to {} % {}", to, first);
+  if (share[1] >= 1) return fmt::format("from {} % {} on", from, first);
+  return fmt::format("between {} and {} % {}", from, to, first);
 }
 
 }  // namespace
@@ -260,13 +288,22 @@ PairVerdict verdict_on(const PairStudy& study, const Library& library) {
                                    [](const PairPhases& left, const PairPhases& right) {
                                      return left.answer.one_liquid < right.answer.one_liquid;
                                    });
-  const bool everywhere = std::all_of(study.phases.begin(), study.phases.end(),
-                                      [](const PairPhases& phases) { return phases.answer.one_liquid < 0.5; });
+  if (study.one_liquid_share) {
+    const auto& share = *study.one_liquid_share;
+    const bool mostly_parts = share[1] - share[0] < 0.5;
+    return {"one liquid",
+            fmt::format("{} and {} part into two liquids over {} of the range, but {} they are one liquid, by volume",
+                        first, second, mostly_parts ? "most" : "a part", share_words(share, first))};
+  }
   if (study.parts()) {
-    return {"two liquids", everywhere
-                               ? fmt::format("{} and {} part into two liquids, cold and hot", first, second)
-                               : fmt::format("{} and {} part into two liquids at {}, though not at every temperature",
-                                             first, second, celsius(at->temperature_k))};
+    const bool everywhere = std::all_of(study.phases.begin(), study.phases.end(),
+                                        [](const PairPhases& phases) { return phases.answer.one_liquid < 0.5; });
+    const bool hot_not_known = study.phases.back().answer.evidence == kNotKnown;
+    const std::string part = fmt::format("{} and {} part into two liquids", first, second);
+    if (hot_not_known) return {"two liquids", part + " at 25 °C; whether they do so hot is not known"};
+    if (everywhere) return {"two liquids", part + ", cold and hot"};
+    return {"two liquids",
+            fmt::format("{} at {}, though not at every temperature", part, celsius(at->temperature_k))};
   }
   if (at->answer.one_liquid < kSurely) {
     return {"try first", fmt::format("{} and {} are probably one liquid, but at {} only with a chance of {}", first,
@@ -281,15 +318,15 @@ std::string pair_text(const SystemJudge& judge, const PairStudy& study, const St
   const Library& library = judge.inquiry().knowledge->library;
   const PairVerdict verdict = verdict_on(study, library);
   std::string out = style.strong(fmt::format("{} + {}: {}", library.solvent(study.pair.solvents[0]).id,
-                                             library.solvent(study.pair.solvents[1]).id, verdict.word)) +
+                                             library.solvent(study.pair.solvents[1]).id,
+                                             study.one_liquid_share ? verdict.word + " at " + ratio(study.pair)
+                                                                    : verdict.word)) +
                     "\n" + wrapped(verdict.sentence, 2, 2);
   out += "\n" + reaction_text(study);
   if (study.solid) out += reaction_with_solid_text(study);
   out += "\n" + phases_text(study, library);
-  // Nobody boils what must not be mixed.
-  if (!study.reacts()) {
-    out += "\n" + boiling_text(study, library) + "\n" + drift_text(study, library);
-  }
+  out += "\n" + boiling_text(study, library);
+  if (!study.reacts()) out += "\n" + drift_text(study, library);
   out += "\n" + flash_text(study, library);
   if (study.solid) {
     out += "\n" + solid_text(judge, study);
@@ -298,10 +335,8 @@ std::string pair_text(const SystemJudge& judge, const PairStudy& study, const St
   const std::string rules = rules_text(study);
   if (!rules.empty()) out += "\n" + rules;
   JudgedSystem told = study.judged;
-  if (!study.solid) {
-    std::erase_if(told.judgement.outcomes,
-                  [](const RuleOutcome& outcome) { return !speaks_of_solvents_only(outcome); });
-  }
+  std::erase_if(told.judgement.outcomes,
+                [&study](const RuleOutcome& outcome) { return !is_told(study, outcome); });
   const std::string cautions = cautions_text(judge, {&told}, CautionLevel::Note, style);
   if (!cautions.empty()) out += "\n" + style.strong("Cautions") + "\n" + cautions;
   return out + "\nOnly well-known hazards are pointed out; data sheets, local rules and a trained supervisor decide.\n";

@@ -34,11 +34,13 @@ class BridgeSearch {
     const std::size_t to = question_.to.index;
     SolventBridge out;
     out.direct = link(question_.from, question_.to);
-    find_chains(out);
-    describe_shelf(out);
     out.reaction = reacts(question_.from, question_.to);
     out.ends_mix = known_.edge(from, to) || (out.reaction == nullptr && out.direct &&
                                              out.direct->chance >= costs_.unpublished_chance);
+    out.boils_lower = question_.strip && out.ends_mix && boils_above(question_.from, question_.to) &&
+                      !strip_cost(model_, costs_, question_.pressure_kpa)(from, to);
+    if (!out.boils_lower) find_chains(out);
+    describe_shelf(out);
     for (const CommonPartner& partner :
          common_partners(model_, known_, question_.from, question_.to, question_.temperature_k)) {
       const bool on_shelf = std::find(question_.shelf.begin(), question_.shelf.end(), partner.solvent) !=
@@ -91,6 +93,31 @@ class BridgeSearch {
     return with_likely(vertices, [](std::size_t, std::size_t) { return true; });
   }
 
+  [[nodiscard]] bool boils_above(SolventId first, SolventId second) const {
+    const auto first_k = model_.boiling_temperature_k(first, question_.pressure_kpa);
+    const auto second_k = model_.boiling_temperature_k(second, question_.pressure_kpa);
+    return first_k && second_k && *first_k > *second_k;
+  }
+
+  // By distillation pairs that part are joined too where one leaves with the other into a separator.
+  [[nodiscard]] MiscibilityGraph for_exchange(const MiscibilityGraph& graph) const {
+    if (!question_.strip) return graph;
+    std::vector<GraphEdge> edges;
+    const std::vector<std::size_t>& vertices = graph.vertices();
+    for (std::size_t i = 0; i < vertices.size(); ++i) {
+      for (std::size_t j = i + 1; j < vertices.size(); ++j) {
+        const SolventId first{vertices[i]};
+        const SolventId second{vertices[j]};
+        if (const auto edge = graph.edge(first.index, second.index)) {
+          edges.push_back(*edge);
+        } else if (!reacts(first, second) && separator_step(model_, first, second, question_.pressure_kpa)) {
+          edges.push_back({first.index, second.index, 1});
+        }
+      }
+    }
+    return MiscibilityGraph(model_.library().solvents().size(), edges).within(vertices);
+  }
+
   [[nodiscard]] const Incompatibility* reacts(SolventId first, SolventId second) const {
     const Incompatibility* reaction = model_.gravest_reaction(first, second);
     return reaction != nullptr && reaction->severity >= *SolventEdgeRule{}.barred_from ? reaction : nullptr;
@@ -134,7 +161,8 @@ class BridgeSearch {
     return sum;
   }
 
-  std::vector<BridgeChain> chains_in(const MiscibilityGraph& graph) {
+  std::vector<BridgeChain> chains_in(const MiscibilityGraph& mixing) {
+    const MiscibilityGraph graph = for_exchange(mixing);
     const std::size_t from = question_.from.index;
     const std::size_t to = question_.to.index;
     const StepCost cost = cost_in(graph);
@@ -154,6 +182,11 @@ class BridgeSearch {
       if (cheapest && cheapest->vertices.size() > found.front().vertices.size())
         found.insert(found.begin(), std::move(*cheapest));
     }
+    if (question_.strip) {
+      std::erase_if(found, [this](const WeighedChain& chain) {
+        return static_cast<double>(chain.vertices.size()) > costs_.most_between + 2;
+      });
+    }
     if (found.size() > question_.most_chains) found.resize(question_.most_chains);
     std::vector<BridgeChain> out;
     for (const WeighedChain& chain : found) out.push_back(told(chain));
@@ -166,7 +199,15 @@ class BridgeSearch {
     out.cost = chain.cost;
     for (std::size_t i = 1; i < out.solvents.size(); ++i) {
       BridgeLink step = link(out.solvents[i - 1], out.solvents[i]).value_or(BridgeLink{});
-      if (question_.strip) {
+      step.from = out.solvents[i - 1];
+      step.to = out.solvents[i];
+      const auto separator = question_.strip
+                                 ? separator_step(model_, step.from, step.to, question_.pressure_kpa)
+                                 : std::nullopt;
+      if (separator) {
+        step.separator_k = separator->temperature_k;
+        step.volumes = separator->volumes;
+      } else if (question_.strip) {
         step.volatility = model_.volatility_of_trace(step.from, step.to, question_.pressure_kpa);
         if (step.volatility) step.volumes = volumes_to_strip(*step.volatility, costs_.residue);
       }
@@ -238,7 +279,9 @@ PairEvidence BridgeChain::evidence() const {
 
 double BridgeChain::chance() const {
   return std::accumulate(links.begin(), links.end(), 1.0,
-                         [](double product, const BridgeLink& each) { return product * each.chance; });
+                         [](double product, const BridgeLink& each) {
+                           return each.separator_k ? product : product * each.chance;
+                         });
 }
 
 SolventBridge find_bridge(const PhaseModel& model, const ExchangeCosts& costs, const BridgeQuestion& question) {

@@ -36,6 +36,7 @@ struct BridgeLink {
   std::string source;                ///< keys of a published record; empty where there is none
   std::optional<double> volatility;  ///< by distillation: of a trace of `from` in boiling `to`, relative to `to`
   std::optional<double> volumes;     ///< of `to` that distil until the agreed residue of one volume of `from` stays
+  std::optional<double> separator_k;  ///< `from` leaves as an azeotrope in two layers; `volumes` of `to` run back
 };
 
 struct BridgeChain {
@@ -44,7 +45,7 @@ struct BridgeChain {
   double cost = 0;  ///< judged, in the order asked for
   /// The least sure evidence of its links.
   [[nodiscard]] PairEvidence evidence() const;
-  /// Product of the chances of its links.
+  /// Product of the chances of its links, but for those that need not mix because a separator parts them.
   [[nodiscard]] double chance() const;
 };
 
@@ -69,6 +70,7 @@ struct SolventBridge {
   std::optional<BridgeLink> direct;
   bool ends_mix = false;                         ///< they count as mixing
   const Incompatibility* reaction = nullptr;     ///< why the ends must not meet although they mix
+  bool boils_lower = false;  ///< by distillation: `to` mixes with `from` and boils lower, so that no chain is sought
   std::vector<BridgeChain> chains;               ///< in the order asked for
   std::vector<BridgeChain> beyond_shelf;         ///< where the shelf has none: over all solvents of the library
   std::vector<BridgePartner> partners;           ///< those that bridge with least first

@@ -84,7 +84,7 @@ void add_solvent_facts(Builder& facts) {
 void add_pair_facts(Builder& facts) {
   facts.flag("pair.two_phases_hot", "the two part into layers at the hot temperature");
   facts.flag("pair.two_phases_cold", "the two part into layers at the cold temperature");
-  facts.text("pair.phase_evidence", "how the miscibility is known", {"published", "calculated", "class"});
+  facts.text("pair.phase_evidence", "how the miscibility is known", {"published", "calculated", "class", "not known"});
   facts.flag("pair.azeotrope", "an azeotrope is known or calculated");
   facts.temperature("pair.lowest_boiling_point", "lowest boiling point of the two and of all their mixtures");
   facts.difference("pair.boiling_gap", "boiling point of the poor minus that of the good solvent");

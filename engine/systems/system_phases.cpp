@@ -32,8 +32,17 @@ double freezing_point_in_mixture(double freezing_point_k, double mole_fraction, 
 // A record that the model carried to another temperature is a calculation as soon as the answer is in doubt.
 constexpr double kInDoubt = 0.05;
 
-PhaseAnswer answer_for(const OneLiquid& one, const System& pair, const KnowledgeBase& knowledge) {
+// Records of miscibility hold near the temperature of a room.
+constexpr double kRecordReachK = 15;
+constexpr double kRecordTemperatureK = 298.15;
+
+PhaseAnswer answer_for(const OneLiquid& one, const System& pair, double temperature_k,
+                       const KnowledgeBase& knowledge) {
   PhaseAnswer out;
+  const MiscibilityRecord* record = knowledge.library.miscibility(pair.solvents[0], pair.solvents[1]);
+  // What parts at 25 °C may be one liquid hot.
+  const bool parted_colder = record != nullptr && record->miscibility != MiscibilityClass::Miscible &&
+                             temperature_k > kRecordTemperatureK + kRecordReachK;
   out.one_liquid = one.chance;
   const bool is_in_doubt = std::min(one.chance, 1 - one.chance) > kInDoubt;
   if (one.basis == PhaseBasis::Class) {
@@ -43,14 +52,17 @@ PhaseAnswer answer_for(const OneLiquid& one, const System& pair, const Knowledge
   } else if (one.basis == PhaseBasis::Model) {
     out.evidence = "calculated";
     out.source = "modified UNIFAC (Dortmund)";
-  } else if (one.basis == PhaseBasis::RecordAndModel && is_in_doubt) {
+  } else if (one.basis == PhaseBasis::Record && parted_colder) {
+    out.evidence = "not known";
+    out.origin = Origin::Assumed;
+    out.source = "two liquids at 25 °C; nothing is known of hot";
+  } else if (one.basis == PhaseBasis::RecordAndModel && (is_in_doubt || parted_colder)) {
     out.evidence = "calculated";
     out.source = "published at 25 °C, carried by modified UNIFAC";
   } else {
     out.evidence = "published";
     out.origin = Origin::Published;
   }
-  const MiscibilityRecord* record = knowledge.library.miscibility(pair.solvents[0], pair.solvents[1]);
   if (record != nullptr && out.source.empty()) out.source = knowledge.library.source_text(record->source);
   return out;
 }
@@ -61,6 +73,13 @@ double lowest_boiling_point_k(const System& system, double pressure_kpa, const K
   double out = boiling_point_at(system.solvents[0], pressure_kpa, knowledge);
   if (system.is_pair()) out = std::min(out, boiling_point_at(system.solvents[1], pressure_kpa, knowledge));
   return out;
+}
+
+std::optional<double> listed_minimum_k(const System& pair, double pressure_kpa, const KnowledgeBase& knowledge) {
+  const AzeotropeRecord* record = knowledge.library.azeotrope(pair.solvents[0], pair.solvents[1]);
+  if (record == nullptr || record->kind == "maximum") return std::nullopt;
+  const auto azeotrope = knowledge.phase.azeotrope(pair.solvents[0], pair.solvents[1], pressure_kpa);
+  return azeotrope ? std::optional(azeotrope->temperature_k) : std::nullopt;
 }
 
 SystemTemperature boiling_point_of(const System& system, double pressure_kpa,
@@ -77,7 +96,9 @@ SystemTemperature boiling_point_of(const System& system, double pressure_kpa,
   if (liquid && fractions) {
     const BubblePoint point = liquid->boiling_point((*fractions)[0], pressure_kpa);
     if (point.status == BoilingStatus::Calculated && point.temperature_k) {
-      return {*point.temperature_k, Origin::Calculated, "modified UNIFAC (Dortmund) and vapour pressures"};
+      const double least = listed_minimum_k(system, pressure_kpa, knowledge).value_or(0);
+      return {std::max(*point.temperature_k, least), Origin::Calculated,
+              "modified UNIFAC (Dortmund) and vapour pressures"};
     }
   }
   return {lowest_boiling_point_k(system, pressure_kpa, knowledge), Origin::Assumed,
@@ -88,6 +109,10 @@ SystemTemperature lowest_boiling_of_mixtures(const System& pair, double pressure
                                              const KnowledgeBase& knowledge) {
   SystemTemperature out{lowest_boiling_point_k(pair, pressure_kpa, knowledge), Origin::Assumed,
                         "the lower boiling point of the two; the mixtures were not calculated"};
+  if (const auto listed = listed_minimum_k(pair, pressure_kpa, knowledge)) {
+    const AzeotropeRecord& record = *knowledge.library.azeotrope(pair.solvents[0], pair.solvents[1]);
+    return {std::min(out.temperature_k, *listed), Origin::Published, knowledge.library.source_text(record.source)};
+  }
   std::vector<double> fractions;
   for (int step = 1; step < 10; ++step) fractions.push_back(step / 10.0);
   for (const MixtureBoiling& at :
@@ -100,8 +125,7 @@ SystemTemperature lowest_boiling_of_mixtures(const System& pair, double pressure
   const auto azeotrope = knowledge.phase.azeotrope(pair.solvents[0], pair.solvents[1], pressure_kpa);
   if (azeotrope && !azeotrope->maximum && azeotrope->temperature_k < out.temperature_k) {
     out.temperature_k = azeotrope->temperature_k;
-    out.origin = azeotrope->record != nullptr ? Origin::Published : Origin::Calculated;
-    if (azeotrope->record != nullptr) out.source = knowledge.library.source_text(azeotrope->record->source);
+    out.origin = Origin::Calculated;
   }
   return out;
 }
@@ -148,14 +172,14 @@ std::optional<PhaseAnswer> phases_of(const System& pair, double temperature_k,
   const auto one =
       knowledge.phase.one_liquid_at(pair.solvents[0], pair.solvents[1], temperature_k, pair.first_fraction);
   if (!one) return std::nullopt;
-  return answer_for(*one, pair, knowledge);
+  return answer_for(*one, pair, temperature_k, knowledge);
 }
 
 std::optional<PhaseAnswer> phases_everywhere(const System& pair, double temperature_k,
                                              const KnowledgeBase& knowledge) {
   const auto one = knowledge.phase.one_liquid(pair.solvents[0], pair.solvents[1], temperature_k);
   if (!one) return std::nullopt;
-  return answer_for(*one, pair, knowledge);
+  return answer_for(*one, pair, temperature_k, knowledge);
 }
 
 }  // namespace firstcrop

@@ -17,13 +17,19 @@ struct SystemTemperature {
 };
 
 /// Boiling point at a pressure [kPa]: of a single from its vapour pressure, of a pair from activity
-/// coefficients at its composition, or the lower boiling point of the two where that cannot be calculated
-/// (assumed).
+/// coefficients at its composition but never below a listed minimum azeotrope, or the lower boiling point of
+/// the two where that cannot be calculated (assumed).
 [[nodiscard]] SystemTemperature boiling_point_of(const System& system, double pressure_kpa,
                                                  const KnowledgeBase& knowledge);
 
-/// Lowest boiling point of two solvents and all their mixtures at a pressure [kPa]: along the calculated curve by
-/// tenths of volume, and at a minimum azeotrope. The lower of the two alone where nothing is calculated (assumed).
+/// Temperature of the minimum-boiling azeotrope that the library lists for a pair, at a pressure [kPa]: no mixture
+/// boils lower, whatever is calculated. Nothing where none is listed.
+[[nodiscard]] std::optional<double> listed_minimum_k(const System& pair, double pressure_kpa,
+                                                     const KnowledgeBase& knowledge);
+
+/// Lowest boiling point of two solvents and all their mixtures at a pressure [kPa]: at the listed minimum azeotrope,
+/// else along the calculated curve by tenths of volume and at the calculated azeotrope. The lower of the two alone
+/// where nothing is calculated (assumed).
 [[nodiscard]] SystemTemperature lowest_boiling_of_mixtures(const System& pair, double pressure_kpa,
                                                            const KnowledgeBase& knowledge);
 

@@ -120,6 +120,30 @@ TEST_CASE("the model carries a published record to other temperatures in the rig
   CHECK(one_liquid(&partial, 0.2, -0.2, 350)->chance > 0.9);
 }
 
+TEST_CASE("what mixes at 25 °C is not parted by warming on a calculation alone") {
+  const auto miscible = record(MiscibilityClass::Miscible, PairEvidence::Published, Confidence::High);
+  const double here = one_liquid(&miscible, 0.1, 0.1, 298.15)->chance;
+  for (const double margin : {0.1, 0.2, 0.4}) CHECK(one_liquid(&miscible, 0.1, margin, 340)->chance > here - 0.03);
+  CHECK(one_liquid(&miscible, 0.1, 0.4, 278)->chance < 0.1);
+}
+
+TEST_CASE("a calculation that the record proves wrong by far is no more sure of the cold") {
+  const auto miscible = record(MiscibilityClass::Miscible, PairEvidence::Published, Confidence::High);
+  const double at_edge = one_liquid(&miscible, 0.135, 0.145, 278.15)->chance;
+  CHECK(one_liquid(&miscible, 0.335, 0.345, 278.15)->chance > at_edge - 0.03);
+  CHECK(one_liquid(&miscible, 0.335, 0.535, 278.15)->chance < 0.2);
+}
+
+TEST_CASE("two liquids at 25 °C say little of the boil where nothing is calculated") {
+  const auto partial = record(MiscibilityClass::Partial, PairEvidence::Published, Confidence::High);
+  const auto immiscible = record(MiscibilityClass::Immiscible, PairEvidence::Published, Confidence::High);
+  CHECK(one_liquid(&partial, std::nullopt, std::nullopt, 298.15)->chance == Approx(0.015));
+  CHECK(one_liquid(&partial, std::nullopt, std::nullopt, 278.15)->chance == Approx(0.015));
+  CHECK(one_liquid(&partial, std::nullopt, std::nullopt, 340)->chance > 0.2);
+  CHECK(one_liquid(&immiscible, std::nullopt, std::nullopt, 340)->chance <
+        one_liquid(&partial, std::nullopt, std::nullopt, 340)->chance);
+}
+
 TEST_CASE("an upper critical temperature decides alone, less sharply where it is remembered") {
   auto pair = record(MiscibilityClass::Partial, PairEvidence::Published, Confidence::High);
   pair.upper_critical_temperature_k = 306.85;

@@ -92,6 +92,87 @@ TEST_CASE("with a solid the better solvent stands first, whatever was typed") {
   CHECK(study.solid->window.from < study.solid->window.to);
 }
 
+TEST_CASE("of a pair that reacts nothing is told that uses it") {
+  const Bench bench;
+  const PairStudy study = bench.study("chloroform", "acetone");
+  REQUIRE(study.reacts());
+  CHECK_FALSE(study.is_suitable());
+  CHECK(study.drift.points.empty());
+  CHECK(study.azeotrope.has_value());
+  int told = 0;
+  for (const RuleOutcome& outcome : study.judged.judgement.outcomes) {
+    if (!is_told(study, outcome) || outcome.outcome != Outcome::Fires) continue;
+    ++told;
+    CHECK(outcome.kind != RuleKind::Advice);
+    CHECK((outcome.kind == RuleKind::Exclude || outcome.step.empty() || outcome.step == "always" ||
+           outcome.step == "waste"));
+  }
+  CHECK(told > 0);
+}
+
+TEST_CASE("no mixture is told to boil below the listed azeotrope, at sea or on a mountain") {
+  // Water with tetrahydrofuran 63.4 to 64 °C (Matous et al.; Kiyohara et al.), methanol with heptane 59 °C.
+  for (const double altitude_m : {0.0, 2500.0}) {
+    AimOptions options;
+    options.altitude_m = altitude_m;
+    const Bench bench("", options);
+    for (const auto& [first, second] :
+         {std::pair{"water", "tetrahydrofuran"}, {"methanol", "heptane"}, {"methanol", "hexane"},
+          {"ethanol", "water"}, {"water", "toluene"}}) {
+      CAPTURE(first);
+      CAPTURE(second);
+      CAPTURE(altitude_m);
+      const PairStudy study = bench.study(first, second);
+      REQUIRE(study.azeotrope);
+      const double least_k = study.azeotrope->temperature_k - 1e-9;
+      CHECK(study.lowest_boiling_k >= least_k);
+      for (const PairBoiling& at : study.boiling) CHECK(*at.temperature_k >= least_k);
+      for (const BoiledDown& point : study.drift.points) CHECK(point.temperature_k >= least_k);
+      CHECK(boiling_point_of(study.pair, study.pressure_kpa, fixture::knowledge()).temperature_k >= least_k);
+    }
+  }
+}
+
+TEST_CASE("water with tetrahydrofuran is one liquid hot, and hardly less cold") {
+  const PairStudy study = Bench().study("water", "tetrahydrofuran");
+  REQUIRE(study.phases.size() == 3);
+  CHECK_FALSE(study.parts());
+  for (const PairPhases& at : study.phases) CHECK(at.answer.one_liquid > 0.85);
+}
+
+TEST_CASE("what parts at 25 °C is calculated where hot, or not known") {
+  const PairStudy blend = Bench().study("ethanol-95", "heptane");
+  REQUIRE(blend.phases.size() == 3);
+  CHECK(blend.phases[1].answer.evidence == "published");
+  CHECK(blend.phases[1].answer.one_liquid < 0.1);
+  CHECK(blend.phases[2].answer.evidence == "calculated");
+  CHECK(blend.phases[2].answer.one_liquid > blend.phases[1].answer.one_liquid);
+  const PairStudy no_groups = Bench().study("formamide", "1-2-dichloroethane");
+  CHECK(no_groups.phases.back().answer.evidence == "not known");
+}
+
+TEST_CASE("without a solid neither solvent is the poor one") {
+  const PairStudy study = Bench().study("water", "tetrahydrofuran");
+  for (const RuleOutcome& outcome : study.judged.judgement.outcomes) {
+    if (!is_told(study, outcome)) continue;
+    CHECK(outcome.text.find("poor") == std::string::npos);
+    CHECK(outcome.text.find("before any") == std::string::npos);
+    CHECK(outcome.text.find("-34") == std::string::npos);
+  }
+}
+
+TEST_CASE("a pair that parts but not at the ratio for the solid tells the ratios that do not") {
+  const Bench bench(kFluorene);
+  const PairStudy study = bench.study("hexane", "methanol", true);
+  REQUIRE(study.parts());
+  CHECK(study.judged.judgement.verdict != Verdict::Unfit);
+  REQUIRE(study.one_liquid_share);
+  CHECK((*study.one_liquid_share)[0] <= study.pair.first_fraction);
+  CHECK((*study.one_liquid_share)[1] >= study.pair.first_fraction);
+  CHECK((*study.one_liquid_share)[1] - (*study.one_liquid_share)[0] < 0.9);
+  CHECK(study.is_suitable());
+}
+
 TEST_CASE("for a pair that parts there are stand-ins that mix with the one that stays") {
   const Bench bench;
   const PairStudy study = bench.study("methanol", "heptane");
