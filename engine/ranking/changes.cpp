@@ -212,6 +212,16 @@ class ChangeSearch {
     return {canonical, canonical, find_unit(unit).value()};
   }
 
+  // That an oil which a tube of the file showed stays away.
+  [[nodiscard]] double chance_without_oil() const {
+    const FactValue& value = judged_.frame.get(judge_.catalogue().find("system.after_oil").value());
+    const auto* column = std::get_if<NumberColumn>(&value.value);
+    if (column == nullptr) return 1;
+    double sum = 0;
+    for (std::size_t k = 0; k < kScenarioCount; ++k) sum += column->at(k);
+    return sum / static_cast<double>(kScenarioCount);
+  }
+
   void search_tube() {
     const auto solubility = SystemSolubility::create(judge_.inquiry(), judged_.system);
     const auto boiling = middle_of("system.boiling_point");
@@ -235,7 +245,7 @@ class ChangeSearch {
     if (best_chance > 0) {
       tube.hot = SeenDissolved::All;
       tube.cooled = SeenOnCooling::Crystals;
-      tube.probability = best_chance;
+      tube.probability = best_chance * chance_without_oil();
       try_tube(tube, "trial.cooled");
     }
     if (const double chance = share_of(~seen.hot_all & ~seen.cold_all); chance > 0) {
