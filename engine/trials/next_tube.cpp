@@ -474,7 +474,7 @@ TrialPlan plan_trials(const SystemJudge& judge, const TrialOptions& options) {
   std::vector<Candidate> found =
       best_of_each(candidates(inquiry, out.solvents, draws, options.mass_mg), out.solvents);
   if (!found.empty()) out.best_gain = found.front().worth.gain;
-  const bool worth_it = out.best_gain >= (out.choice().tubed ? kStopBelow : kCloseUsefulness);
+  const bool worth_it = out.best_gain >= kStopBelow;
   if (!worth_it && !out.choice().tubed) {
     // The choice itself comes first: what was never seen is not yet a choice.
     std::stable_partition(found.begin(), found.end(),

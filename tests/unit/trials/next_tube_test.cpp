@@ -112,14 +112,12 @@ TEST_CASE("more solvent in a tube that stands in the rack saves weighing") {
   CHECK(60 / (0.5 + plan.tubes.front().top_up->volume_ml) == doctest::Approx(ratio));
 }
 
-TEST_CASE("a choice that was in no tube is to be confirmed before a tube that promises little") {
-  const fixture::TrialBench bench(
-      "smiles: CC(=O)Nc1ccccc1\nmelting_point: 114 °C\n"
-      "trials:\n- {tube: 1, system: toluene, mass: 50 mg, volume: 1.0 mL, cold: none, hot: none}\n");
+TEST_CASE("a choice that was in no tube is to be confirmed where no tube promises much") {
+  // Benzanilide is measured in sixteen solvents of our tables, so hardly anything is left to learn.
+  const fixture::TrialBench bench("smiles: O=C(Nc1ccccc1)c1ccccc1\nmelting_point: 163 °C\n", {}, false);
   const TrialPlan plan = plan_for(bench);
   REQUIRE_FALSE(plan.choice().tubed);
-  REQUIRE(plan.best_gain > kStopBelow);
-  REQUIRE(plan.best_gain < kCloseUsefulness);
+  REQUIRE(plan.best_gain < kStopBelow);
   CHECK(plan.advice == TrialAdvice::Confirm);
   REQUIRE_FALSE(plan.tubes.empty());
   CHECK(plan.tubes.front().solvent == 0);
