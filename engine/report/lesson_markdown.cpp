@@ -19,13 +19,26 @@ std::string sheet(const SystemJudge& judge, const Lesson& lesson) {
     }
     out += fmt::format("1. {} {}\n", report::plain(question.question), fmt::join(choices, " · "));
   }
-  out += "\n## One solvent at a time\n\n| solvent | boils | polarity | question | your answer |\n|---|---|---|---|---|\n";
+  const bool any_asked = std::any_of(lesson.gallery.begin(), lesson.gallery.end(),
+                                     [](const GalleryEntry& entry) { return entry.asked; });
+  if (any_asked) {
+    out += "\n## One solvent at a time\n\n| solvent | boils | polarity | question | your answer |\n|---|---|---|---|---|\n";
+  }
   for (const std::size_t place : lesson.shelf_order) {
     const GalleryEntry& entry = lesson.gallery[place];
     if (!entry.asked) continue;
     out += fmt::format("| {} | {} | {} | {} |  |\n", name_of(entry.judged.system, library),
                        shown(quantity_of(entry.judged, "system.boiling_point"), "°C"),
                        shown(quantity_of(entry.judged, "system.polarity"), ""), report::cell(entry.question));
+  }
+  out += "\n## Every solvent of the shelf: what do you expect?\n\n";
+  out += "| solvent | boils | polarity | mL/g hot | % comes back | oil? | alone, in a pair, or never |\n";
+  out += "|---|---|---|---|---|---|---|\n";
+  for (const std::size_t place : lesson.shelf_order) {
+    const GalleryEntry& entry = lesson.gallery[place];
+    out += fmt::format("| {} | {} | {} |  |  |  |  |\n", name_of(entry.judged.system, library),
+                       shown(quantity_of(entry.judged, "system.boiling_point"), "°C"),
+                       shown(quantity_of(entry.judged, "system.polarity"), ""));
   }
   return out;
 }

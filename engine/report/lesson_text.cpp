@@ -17,6 +17,20 @@ std::string blank_line() {
   return "     " + std::string(kAnswerLine, '_') + "\n";
 }
 
+// The same question about every solvent: what the gallery answers, to be written down first.
+std::string every_solvent(const SystemJudge& judge, const Lesson& lesson, const Style& style) {
+  const std::string blank(8, '_');
+  Table table({{"solvent"}, {"boils", true}, {"polarity", true}, {"mL/g hot"}, {"% comes back"}, {"oil?"},
+               {"alone, in a pair, or never"}});
+  for (const std::size_t place : lesson.shelf_order) {
+    const GalleryEntry& entry = lesson.gallery[place];
+    table.add({name_of(entry.judged.system, judge.inquiry().knowledge->library),
+               shown(quantity_of(entry.judged, "system.boiling_point"), "°C"),
+               shown(quantity_of(entry.judged, "system.polarity"), ""), blank, blank, "____", std::string(26, '_')});
+  }
+  return "\n" + style.strong("Every solvent of the shelf: what do you expect?") + "\n" + table.to_text();
+}
+
 std::string sheet(const SystemJudge& judge, const Lesson& lesson, const Style& style) {
   const Library& library = judge.inquiry().knowledge->library;
   std::string out = style.strong("Questions") + "\n" + wrapped(kHowTo, 2, 2);
@@ -43,7 +57,7 @@ std::string sheet(const SystemJudge& judge, const Lesson& lesson, const Style& s
                            5);
     out += blank_line();
   }
-  return out;
+  return out + every_solvent(judge, lesson, style);
 }
 
 std::string gallery(const SystemJudge& judge, const Lesson& lesson) {
