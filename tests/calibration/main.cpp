@@ -15,6 +15,7 @@
 #include "model_writer.hpp"
 #include "reference_check.hpp"
 #include "rule_weights.hpp"
+#include "tube_exam.hpp"
 
 namespace {
 
@@ -26,6 +27,8 @@ constexpr const char* kUsage = R"(usage: firstcrop_calibration COMMAND [options]
   cross-validate     foretells every solid from a fit without it and prints how well
   weights FOLDER     judges solids by the models that `folds` wrote there: what each rule is worth in the choice of a
                      solvent, whether the chance comes true, and whether other weights would choose better
+  tubes FOLDER       makes the test tubes that are proposed for the same solids, with their measured curves as the
+                     laboratory: what the choice is worth after none to six of them
   check              compares with figures of a second implementation
 options
   --reference        the configuration of the first figures: partition term at 0.7, doubtful curves kept, equal
@@ -65,7 +68,8 @@ std::optional<Options> parse_arguments(const std::vector<std::string>& arguments
   }
   if (words.empty()) return std::nullopt;
   options.command = words[0];
-  const bool with_target = options.command == "fit" || options.command == "folds" || options.command == "weights";
+  const bool with_target = options.command == "fit" || options.command == "folds" ||
+                           options.command == "weights" || options.command == "tubes";
   if (words.size() != (with_target ? 2U : 1U)) return std::nullopt;
   if (with_target) options.target = words[1];
   return options;
@@ -106,6 +110,10 @@ int run(const Options& options) {
   }
   if (options.command == "weights") {
     fmt::print("{}", weights_text(table, options.root, options.target));
+    return 0;
+  }
+  if (options.command == "tubes") {
+    fmt::print("{}", tubes_text(table, options.root, options.target));
     return 0;
   }
   if (options.command == "check") {

@@ -10,7 +10,6 @@
 
 #include "base/error.hpp"
 #include "progress.hpp"
-#include "ranking/rule_files.hpp"
 #include "sample.hpp"
 #include "systems/fact_list.hpp"
 
@@ -344,24 +343,20 @@ std::string weights_text(const std::vector<ExaminedSolid>& solids, const RuleBoo
 std::string weights_text(const CalibrationTable& table, const std::string& root,
                          const std::string& folds_folder) {
   const Catalogue catalogue = make_catalogue();
-  Findings findings;
-  const auto book = load_rule_book(root + "/rules", {}, catalogue, findings);
-  if (!book) throw Error(to_text(findings.sorted().front()));
+  const RuleBook book = shipped_book(root, catalogue);
   std::vector<ExaminedSolid> solids;
   std::optional<Progress> progress;
   for (int fold = 0; fold < kFoldCount; ++fold) {
-    const auto knowledge =
-        load_knowledge({root, fmt::format("{}/model-{}.txt", folds_folder, fold), {}}, findings);
-    if (!knowledge) throw Error(fmt::format("{}/solvents or a model of {} holds errors", root, folds_folder));
-    std::vector<ExamSolid> asked = exam_solids(table, knowledge->library);
+    const KnowledgeBase knowledge = knowledge_without_fold(root, folds_folder, fold);
+    std::vector<ExamSolid> asked = exam_solids(table, knowledge.library);
     if (!progress) progress.emplace(asked.size());
     std::erase_if(asked, [fold](const ExamSolid& solid) { return solid.fold != fold; });
-    for (ExaminedSolid& solid : examine(table, asked, *knowledge, *book, [&] { progress->advance(); })) {
+    for (ExaminedSolid& solid : examine(table, asked, knowledge, book, [&] { progress->advance(); })) {
       solids.push_back(std::move(solid));
     }
   }
   progress.reset();
-  return weights_text(solids, *book);
+  return weights_text(solids, book);
 }
 
 }  // namespace firstcrop

@@ -10,6 +10,7 @@
 #include <numeric>
 
 #include "base/error.hpp"
+#include "ranking/rule_files.hpp"
 #include "ranking/system_judge.hpp"
 #include "rules/rule_run.hpp"
 #include "sample.hpp"
@@ -31,25 +32,6 @@ constexpr double kSyrupMgMl = 300;
 constexpr double kClosedMgMl = 5;
 constexpr double kOpenMgMl = 40;
 constexpr double kSameScore = 1e-9;
-
-// The solid as a person would write it.
-Inquiry inquiry_for(const CalibrationSolid& solid, const ExamSolid& exam, const KnowledgeBase& knowledge) {
-  Findings findings;
-  const std::string text =
-      fmt::format("format: firstcrop solute 1\nname: solid\nsmiles: '{}'\nmelting_point: {:.1f} °C\n",
-                  solid.canonical_smiles, solid.melting_point_k.value() - kZeroCelsiusK);
-  const auto file = read_solute_file(solid.name, text, vocabulary_of(knowledge), findings);
-  AimOptions aim;
-  aim.bath_temperature_k = kColdestK;
-  aim.shelf = "";
-  for (const MeasuredSolvent& measured : exam.solvents) {
-    if (!aim.shelf->empty()) *aim.shelf += ',';
-    *aim.shelf += knowledge.library.solvent(measured.solvent).id;
-  }
-  auto inquiry = file ? make_inquiry(knowledge, *file, aim, true, findings) : std::nullopt;
-  if (!inquiry) throw Error(fmt::format("{}: {}", solid.name, to_text(findings.sorted().front())));
-  return std::move(*inquiry);
-}
 
 std::vector<LogGrade> grades_of(const RuleBook& book, const FactFrame& frame) {
   std::vector<LogGrade> out;
@@ -136,6 +118,48 @@ double measured_usefulness(const CalibrationCurve& curve, const CalibrationSolid
   return recovery * std::clamp(window, 0.0, 1.0);
 }
 
+KnowledgeBase knowledge_without_fold(const std::string& root, const std::string& folds_folder, int fold) {
+  Findings findings;
+  auto knowledge = load_knowledge({root, fmt::format("{}/model-{}.txt", folds_folder, fold), {}}, findings);
+  if (!knowledge) throw Error(fmt::format("{}/solvents or a model of {} holds errors", root, folds_folder));
+  return std::move(*knowledge);
+}
+
+RuleBook shipped_book(const std::string& root, const Catalogue& catalogue) {
+  Findings findings;
+  auto book = load_rule_book(root + "/rules", {}, catalogue, findings);
+  if (!book) throw Error(to_text(findings.sorted().front()));
+  return std::move(*book);
+}
+
+SoluteFile file_of(const CalibrationSolid& solid, const KnowledgeBase& knowledge) {
+  Findings findings;
+  const std::string text =
+      fmt::format("format: firstcrop solute 1\nname: solid\nsmiles: '{}'\nmelting_point: {:.1f} °C\n",
+                  solid.canonical_smiles, solid.melting_point_k.value() - kZeroCelsiusK);
+  auto file = read_solute_file(solid.name, text, vocabulary_of(knowledge), findings);
+  if (!file) throw Error(fmt::format("{}: {}", solid.name, to_text(findings.sorted().front())));
+  return std::move(*file);
+}
+
+AimOptions aim_of(const ExamSolid& exam, const Library& library) {
+  AimOptions aim;
+  aim.bath_temperature_k = kColdestK;
+  aim.shelf = "";
+  for (const MeasuredSolvent& measured : exam.solvents) {
+    if (!aim.shelf->empty()) *aim.shelf += ',';
+    *aim.shelf += library.solvent(measured.solvent).id;
+  }
+  return aim;
+}
+
+Inquiry inquiry_as_unknown(const SoluteFile& file, const AimOptions& aim, const KnowledgeBase& knowledge) {
+  Findings findings;
+  auto inquiry = make_inquiry(knowledge, file, aim, true, findings);
+  if (!inquiry) throw Error(fmt::format("{}: {}", file.path, to_text(findings.sorted().front())));
+  return std::move(*inquiry);
+}
+
 std::vector<ExamSolid> exam_solids(const CalibrationTable& table, const Library& library) {
   std::map<std::size_t, std::map<std::string, const CalibrationCurve*>> curves;
   for (const CalibrationCurve& curve : table.curves) {
@@ -152,8 +176,9 @@ std::vector<ExamSolid> exam_solids(const CalibrationTable& table, const Library&
     ExamSolid solid{index, fold_of(table.solids[index]), {}};
     for (const auto& [id, curve] : by_solvent) {
       const SolventId solvent = library.find_id(id).value();
-      solid.solvents.push_back(
-          {solvent, measured_usefulness(*curve, table.solids[index], library.solvent(solvent))});
+      solid.solvents.push_back({solvent,
+                                measured_usefulness(*curve, table.solids[index], library.solvent(solvent)),
+                                static_cast<std::size_t>(curve - table.curves.data())});
     }
     out.push_back(std::move(solid));
   }
@@ -203,7 +228,8 @@ std::vector<ExaminedSolid> examine(const CalibrationTable& table, const std::vec
   std::vector<ExaminedSolid> out;
   for (const ExamSolid& exam : solids) {
     const CalibrationSolid& solid = table.solids[exam.solid];
-    const Inquiry inquiry = inquiry_for(solid, exam, knowledge);
+    const Inquiry inquiry =
+        inquiry_as_unknown(file_of(solid, knowledge), aim_of(exam, knowledge.library), knowledge);
     Findings findings;
     const auto judge = SystemJudge::create(book.catalogue(), inquiry, book, findings);
     if (!judge) throw Error(to_text(findings.sorted().front()));

@@ -9,7 +9,7 @@
 
 #include "calibration_table.hpp"
 #include "rules/rule_book.hpp"
-#include "systems/knowledge_base.hpp"
+#include "systems/inquiry.hpp"
 
 namespace firstcrop {
 
@@ -20,6 +20,7 @@ inline constexpr double kWorkingUsefulness = 0.6;
 struct MeasuredSolvent {
   SolventId solvent;
   double usefulness = 0;  ///< 0 to 1
+  std::size_t curve = 0;  ///< in the table
 };
 
 /// A solid with measured curves in at least six solvents.
@@ -38,6 +39,21 @@ struct ExamSolid {
 /// All solids of the table that can be asked, with their melting point and trusted curves; of several curves
 /// in one solvent that of the widest range counts.
 [[nodiscard]] std::vector<ExamSolid> exam_solids(const CalibrationTable& table, const Library& library);
+
+/// The library with the model that lacks a fold, as the command `folds` wrote it; throws Error where it
+/// cannot be read. `root` is the top of the project.
+[[nodiscard]] KnowledgeBase knowledge_without_fold(const std::string& root, const std::string& folds_folder,
+                                                   int fold);
+/// The shipped rules; throws Error where they hold errors.
+[[nodiscard]] RuleBook shipped_book(const std::string& root, const Catalogue& catalogue);
+
+/// The solid as a person would write it down: structure and melting point.
+[[nodiscard]] SoluteFile file_of(const CalibrationSolid& solid, const KnowledgeBase& knowledge);
+/// A bath of 5 °C, and the solvents that the solid was measured in as the shelf.
+[[nodiscard]] AimOptions aim_of(const ExamSolid& exam, const Library& library);
+/// The inquiry for a solid that is judged as unknown; throws Error where there is none.
+[[nodiscard]] Inquiry inquiry_as_unknown(const SoluteFile& file, const AimOptions& aim,
+                                         const KnowledgeBase& knowledge);
 
 /// ln grade of one rule in the scenarios.
 struct LogGrade {
