@@ -65,6 +65,8 @@ void declare_crop(CLI::App& command, Options& options) {
   command.add_option("--crop", options.crop.crop, "Crystals, dry")->required()->type_name("M");
   command.add_option("--melts", options.crop.melts, "Their melting range (\"112 to 114 °C\")")->type_name("T to T");
   command.add_option("--system", options.crop.system, "What they came from; gives the limit")->type_name("SYSTEM");
+  command.add_option("--volume", options.crop.volume, "Solvent in all (\"60 mL\"); default: the least that dissolves it")
+      ->type_name("V");
   add_shelf_options(command, options);
   add_aim_options(command, options);
   add_model_options(command, options);
@@ -79,6 +81,11 @@ Answer run_crop(const Options& options) {
   const auto crude = read_mass(options.crop.mass, "--mass", findings);
   crop.crop_mg = read_mass(options.crop.crop, "--crop", findings).value_or(0);
   crop.melting_range_k = read_melting_range(options.crop.melts, findings);
+  constexpr double kLeastMl = 0.01;
+  constexpr double kMostMl = 100000;
+  crop.volume_ml = read_quantity(options.crop.volume, "--volume", dimension::kVolume, kLeastMl, kMostMl, "60 mL", findings);
+  if (options.crop.volume && !options.crop.system)
+    findings.error(Place{"--volume", 0, 0, 1, {}}, "a volume of what?", "add `--system ethanol`");
   const auto bench = make_bench(options, findings);
   if (!bench->knowledge) return bad_input(findings);
   crop.system = read_system(options, bench->knowledge->library, bench->judge, findings);

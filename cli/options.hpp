@@ -24,7 +24,7 @@ struct AmountsOptions {
 
 /// What `crop` is told, as typed.
 struct CropOptions {
-  std::optional<std::string> mass, crop, melts, system;
+  std::optional<std::string> mass, crop, melts, system, volume;
 };
 
 /// What the options of one run say, as typed.

@@ -105,11 +105,25 @@ FactFrame frame_without_system(const SystemJudge& judge) {
   return out;
 }
 
+// What the cold liquor does not keep, by mass balance; at least nothing.
+std::optional<FactValue> limit_at_volume(const JudgedSystem& judged, const CropJudgement& judgement) {
+  const FactReference cold = judged.frame.catalogue().find("system.cold_solubility").value();
+  const auto* cold_mg_ml = std::get_if<NumberColumn>(&judged.frame.get(cold).value);
+  if (!judgement.crop.volume_ml || cold_mg_ml == nullptr) return std::nullopt;
+  const double product_mg = judgement.crop.crude_mg * (judgement.pure_share ? judgement.pure_share->value : 1.0);
+  ScenarioValues out{};
+  for (std::size_t k = 0; k < kScenarioCount; ++k) {
+    out[k] = std::max(1 - *judgement.crop.volume_ml * cold_mg_ml->at(k) / product_mg, 0.0);
+  }
+  return FactValue{NumberColumn::of(out, cold_mg_ml->known), Origin::Calculated, {}};
+}
+
 void add_next(const SystemJudge& judge, CropJudgement& out) {
   std::vector<RuleOutcome> outcomes;
   if (out.crop.system) {
     JudgedSystem judged = judge.judge(*out.crop.system);
     const FactReference limit = judge.catalogue().find("system.recovery_limit").value();
+    if (const auto at_volume = limit_at_volume(judged, out)) judged.frame.set(limit, *at_volume);
     out.limit = summary(judged.frame.get(limit), dimension::kNumber);
     add_crop_facts(out, judged.frame);
     judge.explain(judged);

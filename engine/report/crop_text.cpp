@@ -56,8 +56,10 @@ std::string crop_text(const SystemJudge& judge, const CropJudgement& judgement, 
                   : std::string("from the melting range of the crude (predicted)"));
   if (judgement.limit)
     out += line("limit", judgement.limit,
-                fmt::format("of the product, from {} at minimum volume ({})",
+                fmt::format("of the product, from {} {} ({})",
                             spoken_name(*judgement.crop.system, inquiry.knowledge->library),
+                            judgement.crop.volume_ml ? "in " + show(*judgement.crop.volume_ml, *find_unit("mL"))
+                                                     : std::string("at minimum volume"),
                             name_of(judgement.limit->origin)));
   if (judgement.purity)
     out += indented(fmt::format("  {:<20}{:<14}", "purity, by mole", purity_words(*judgement.purity)),

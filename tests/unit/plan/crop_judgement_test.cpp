@@ -113,6 +113,24 @@ TEST_CASE("a crop that is too heavy is told once to be dried") {
   }
 }
 
+TEST_CASE("the more solvent was taken the lower the limit, as the mass balance has it") {
+  const Bench bench(kFluorene + "crude: {insoluble: 0 %}\n");
+  WeighedCrop weighed;
+  weighed.crude_mg = 4000;
+  weighed.crop_mg = 3000;
+  weighed.system = fixture::system("ethanol");
+  double before = 1;
+  for (const double volume_ml : {20.0, 60.0, 180.0}) {
+    weighed.volume_ml = volume_ml;
+    const CropJudgement crop = judge_crop(*bench.judge, weighed);
+    REQUIRE(crop.limit);
+    CHECK(crop.limit->value < before);
+    before = crop.limit->value;
+  }
+  weighed.volume_ml = 100000;
+  CHECK(judge_crop(*bench.judge, weighed).limit->value == 0);
+}
+
 TEST_CASE("what is lacking is named and nothing is made up for it") {
   const Bench bench("");
   const CropJudgement crop = bench.crop(1000, "100 to 104 °C");
