@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <future>
 
+#include "base/error.hpp"
 #include "base/sha256.hpp"
 #include "ranking/rule_files.hpp"
 #include "systems/fact_list.hpp"
@@ -21,7 +22,12 @@ std::optional<SoluteFile> solute_of(const Options& options, const KnowledgeBase&
     nameless.name = "any solid";
     return nameless;
   }
-  return read_solute_file(options.solute_file, read_file(options.solute_file), vocabulary_of(knowledge), findings);
+  const std::string& path = options.solute_file;
+  const bool is_named_as_file = path.ends_with(".yaml") || path.ends_with(".yml");
+  if (!is_named_as_file && !std::filesystem::exists(path)) {
+    throw Error(path + " is no file: the solute file stands here, `firstcrop COMMAND --help` shows the order");
+  }
+  return read_solute_file(path, read_file(path), vocabulary_of(knowledge), findings);
 }
 
 }  // namespace
