@@ -15,7 +15,14 @@ namespace {
 
 // A ban or a class of toxicity leaves the chemistry as it is; these do not.
 bool forbids_a_sheet(const RuleOutcome& outcome) {
-  if (outcome.kind != RuleKind::Exclude || outcome.outcome != Outcome::Fires) return false;
+  if (outcome.outcome != Outcome::Fires) return false;
+  const bool is_danger = outcome.kind == RuleKind::Caution && outcome.level == CautionLevel::Danger;
+  if (is_danger) {
+    return std::any_of(outcome.facts.begin(), outcome.facts.end(), [](const UsedFact& fact) {
+      return fact.name == "solute.energetic" && fact.shown == "yes";
+    });
+  }
+  if (outcome.kind != RuleKind::Exclude) return false;
   return std::any_of(outcome.facts.begin(), outcome.facts.end(), [](const UsedFact& fact) {
     return fact.name == "pair.two_phases_hot" || fact.name == "pair.two_phases_cold" ||
            fact.name == "pair.reaction" || fact.name == "system.published_outcome" ||
@@ -94,12 +101,8 @@ BenchPlan make_bench_plan(const SystemJudge& judge, const System& system, const 
     plan.refused_by = rule->rule.text;
     return plan;
   }
-  if (inquiry.solute.energetic.value_or(false)) {
-    plan.refused_because = "it may explode: no sheet for such a solid; ask a specialist";
-    return plan;
-  }
-  Course::Plan way{volume_ml, holds(plan.judged, "plan.filters_hot"),
-                   holds(plan.judged, "plan.uses_charcoal")};
+  Course::Plan way{volume_ml, holds(plan.judged, "plan.filters_hot", judge.book()),
+                   holds(plan.judged, "plan.uses_charcoal", judge.book())};
   if (system.is_pair()) way.good_hot_k = hot_temperature_k(judge, System{{system.solvents[0]}, 1});
   const auto course = Course::follow(inquiry, plan.judged, way);
   if (!course) {

@@ -26,7 +26,7 @@ Quantity certain(double value, const Dimension& dimension, Origin origin) {
 class StepMaker {
  public:
   StepMaker(const SystemJudge& judge, const BenchPlan& plan, const Course& course, const Course::Plan& way)
-      : inquiry_(judge.inquiry()), plan_(plan), course_(course), way_(way) {}
+      : book_(judge.book()), inquiry_(judge.inquiry()), plan_(plan), course_(course), way_(way) {}
 
   std::vector<BenchStep> make() {
     weigh();
@@ -50,6 +50,7 @@ class StepMaker {
     return steps_.back();
   }
   [[nodiscard]] std::optional<Quantity> fact(const char* name) const { return fact_quantity(plan_.judged, name); }
+  [[nodiscard]] bool holds(const char* name) const { return firstcrop::holds(plan_.judged, name, book_); }
   [[nodiscard]] std::string solvent(std::size_t part) const {
     return inquiry_.knowledge->library.solvent(plan_.judged.system.solvents[part]).id;
   }
@@ -140,14 +141,14 @@ class StepMaker {
     const auto below = fact("plan.dry_below");
     const bool bears_warmth = below && below->low.value_or(below->value) > inquiry_.aim.room_temperature_k + 15;
     BenchStep& step = add("dry", drying_minutes(boiling_k, water, bears_warmth));
-    if (!below || holds(plan_.judged, "plan.keeps_moist") || holds(plan_.judged, "solute.may_sublime")) return;
+    if (!below || holds("plan.keeps_moist") || holds("solute.may_sublime")) return;
     const double highest = std::max(below->low.value_or(below->value), inquiry_.aim.room_temperature_k);
     step.at = certain(highest, dimension::kTemperature, Origin::Calculated);
   }
 
   void second_crop() {
     const auto gain = fact("plan.second_crop");
-    if (!gain || holds(plan_.judged, "plan.keeps_moist") || gain->high.value_or(gain->value) < practice::kSecondCropShare) return;
+    if (!gain || holds("plan.keeps_moist") || gain->high.value_or(gain->value) < practice::kSecondCropShare) return;
     BenchStep& step = add("second-crop", std::nullopt);
     amount(step, "liquor", fact("plan.second_volume"));
     amount(step, "gain", course_.quantity(dimension::kMass, [](const Crystallization& run) {
@@ -155,6 +156,7 @@ class StepMaker {
     }));
   }
 
+  const RuleBook& book_;
   const Inquiry& inquiry_;
   const BenchPlan& plan_;
   const Course& course_;
@@ -225,11 +227,10 @@ void gravest_first(std::vector<RuleOutcome>& outcomes) {
 
 }  // namespace
 
-bool holds(const JudgedSystem& judged, const char* fact) {
-  constexpr double kCounts = 0.1;
+bool holds(const JudgedSystem& judged, const char* fact, const RuleBook& book) {
   const auto* flag =
       std::get_if<FlagColumn>(&judged.frame.get(judged.frame.catalogue().find(fact).value()).value);
-  return flag != nullptr && flag->probability().value_or(0) >= kCounts;
+  return flag != nullptr && flag->probability().value_or(0) >= book.limits().caution_probability;
 }
 
 std::vector<BenchStep> make_steps(const SystemJudge& judge, const BenchPlan& plan, const Course& course,

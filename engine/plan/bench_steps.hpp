@@ -6,8 +6,8 @@
 
 namespace firstcrop {
 
-/// Whether a flag counts: from one scenario in ten on, as for cautions.
-[[nodiscard]] bool holds(const JudgedSystem& judged, const char* fact);
+/// Whether a flag counts: from the probability on that makes a caution fire.
+[[nodiscard]] bool holds(const JudgedSystem& judged, const char* fact, const RuleBook& book);
 
 /// The steps of a run with amounts, temperatures and minutes, still without what the rules say at them.
 [[nodiscard]] std::vector<BenchStep> make_steps(const SystemJudge& judge, const BenchPlan& plan, const Course& course,

@@ -1,4 +1,5 @@
 #include "plan/bench_plan.hpp"
+#include "plan/bench_practice.hpp"
 
 #include <doctest/doctest.h>
 
@@ -205,6 +206,18 @@ TEST_CASE("purity is told where the impurity has a structure, and only there") {
   REQUIRE(named.purity);
   CHECK(named.purity->value > 0.94);
   CHECK_FALSE(Bench("smiles: \"O=C(Nc1ccccc1)c1ccccc1\"\nmelting_point: 163 °C\n").plan("ethanol").purity);
+}
+
+TEST_CASE("the strongest liquor of the sheet is that of the rule") {
+  // Naphthalene in hot toluene holds far more than anyone works with.
+  const Bench bench("smiles: \"c1ccc2ccccc2c1\"\nmelting_point: 80 °C\n");
+  const JudgedSystem judged = bench.judge->judge(fixture::system("toluene"));
+  const auto* working = std::get_if<NumberColumn>(
+      &judged.frame.get(bench.catalogue.find("system.working_solubility").value()).value);
+  REQUIRE(working != nullptr);
+  double strongest = 0;
+  for (std::size_t k = 0; k < kScenarioCount; ++k) strongest = std::max(strongest, working->at(k));
+  CHECK(strongest == doctest::Approx(practice::kWorkableMgMl));
 }
 
 }  // namespace firstcrop
