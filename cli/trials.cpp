@@ -1,6 +1,3 @@
-#include <algorithm>
-#include <cmath>
-
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
@@ -11,18 +8,8 @@
 namespace firstcrop::cli {
 namespace {
 
-constexpr double kUsualMassMg = 50;
 constexpr double kLeastMassMg = 5;
 constexpr double kMostMassMg = 500;
-// Tubes should not eat the crude: each takes at most this share of it, unless the balance forbids.
-constexpr double kShareOfCrude = 0.05;
-constexpr double kLeastUsualMassMg = 10;
-
-double usual_mass_mg(const Aim& aim) {
-  if (!aim.mass_given) return kUsualMassMg;
-  const double share = std::floor(aim.mass_mg * kShareOfCrude / kLeastMassMg) * kLeastMassMg;
-  return std::clamp(share, kLeastUsualMassMg, kUsualMassMg);
-}
 
 }  // namespace
 
@@ -56,7 +43,7 @@ Answer run_trials(const Options& options) {
     return bad_input(findings);
   }
   TrialsAnswer answer;
-  answer.plan = plan_trials(*bench->judge, {mass.value_or(usual_mass_mg(aim)), options.tubes});
+  answer.plan = plan_trials(*bench->judge, {mass.value_or(usual_tube_mass_mg(aim)), options.tubes});
   if (answer.plan.advice != TrialAdvice::Refused) {
     answer.lessons = lessons_of_tubes(*bench->judge, answer.plan.solvents);
   }

@@ -25,6 +25,8 @@ bool more_useful(const ChosenPair& left, const ChosenPair& right) {
   return left.usefulness > right.usefulness;
 }
 
+}  // namespace
+
 std::vector<std::string> missing_facts(const Judgement& judgement) {
   std::vector<std::string> out;
   for (const RuleOutcome& outcome : judgement.outcomes) {
@@ -34,8 +36,6 @@ std::vector<std::string> missing_facts(const Judgement& judgement) {
   }
   return out;
 }
-
-}  // namespace
 
 RefusedSystem refuse(const SystemJudge& judge, JudgedSystem judged) {
   if (judged.judgement.outcomes.empty()) judge.explain(judged);

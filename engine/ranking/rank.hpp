@@ -39,6 +39,9 @@ struct Ranking {
 /// Judges all singles of the shelf and the pairs that the miscibility graph offers, each at its best ratio.
 [[nodiscard]] Ranking rank(const SystemJudge& judge, const RankOptions& options);
 
+/// The facts for want of which rules could not judge, each once.
+[[nodiscard]] std::vector<std::string> missing_facts(const Judgement& judgement);
+
 /// What decides about an unfit system: id and sentence of the rule, or the chance.
 [[nodiscard]] RefusedSystem refuse(const SystemJudge& judge, JudgedSystem judged);
 

@@ -85,16 +85,6 @@ std::optional<TrialSolvent> to_try(const SystemJudge& judge, JudgedSystem judged
   return out;
 }
 
-std::vector<std::string> missing_facts(const Judgement& judgement) {
-  std::vector<std::string> out;
-  for (const RuleOutcome& outcome : judgement.outcomes) {
-    for (const std::string& fact : outcome.missing) {
-      if (std::find(out.begin(), out.end(), fact) == out.end()) out.push_back(fact);
-    }
-  }
-  return out;
-}
-
 // --- tubes --------------------------------------------------------------------------------------------------------------
 
 double ratio_of(const TubeSize& size) { return size.mass_mg / size.volume_ml; }
@@ -379,6 +369,15 @@ std::optional<ProposedPair> propose_pair(const SystemJudge& judge, const std::ve
 }
 
 }  // namespace
+
+double usual_tube_mass_mg(const Aim& aim) {
+  constexpr double kMostMg = 50;
+  constexpr double kLeastMg = 10;
+  constexpr double kStepMg = 5;
+  constexpr double kShareOfCrude = 0.05;
+  if (!aim.mass_given) return kMostMg;
+  return std::clamp(std::floor(aim.mass_mg * kShareOfCrude / kStepMg) * kStepMg, kLeastMg, kMostMg);
+}
 
 std::string_view name_of(TrialAdvice advice) {
   switch (advice) {

@@ -103,12 +103,16 @@ struct TrialPlan {
   [[nodiscard]] const TrialSolvent& choice() const { return solvents.front(); }
 };
 
+/// Solid for one tube [mg]: a twentieth of the crude where its mass is known, between 10 and 50 mg; else 50 mg. Tubes should
+/// not eat the crude.
+[[nodiscard]] double usual_tube_mass_mg(const Aim& aim);
+
 struct TrialOptions {
   double mass_mg = 50;    ///< of one tube
   std::size_t tubes = 3;  ///< how many are told
 };
 
-/// Below this gain a tube is not worth it; while the choice was in no tube, below kCloseUsefulness.
+/// Below this gain a tube is not worth it.
 inline constexpr double kStopBelow = 0.02;
 /// Usefulness that counts as no difference.
 inline constexpr double kCloseUsefulness = 0.05;
